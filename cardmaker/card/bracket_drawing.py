@@ -1,7 +1,8 @@
 """Brackets over columns of ends, with the count and the letters of every stripe.
 
-The walk and the board are headed by the same row, whatever their columns are. Nothing in it stands upright but figures
-and letters: a line beside a *1* would be read as another.
+The walk and the board are headed by the same row, whatever their columns are. Nothing beside a figure stands upright: a
+line beside a *1* would be read as another. Where letters of narrow stripes stand in a second row, a line leads from
+those of the first down to their brackets.
 """
 
 from __future__ import annotations
@@ -26,10 +27,11 @@ from cardmaker.model.marks import Face, Line, Mark, Path, Step, Words
 from cardmaker.model.record_class import record
 
 ABOVE_LETTERS: Final = 1.1  # mm from a count's baseline to the capitals of its letters
-BETWEEN_LETTERS: Final = 0.118  # mm for every point, from letters to the row below: a stroke between two hangs lower
+BETWEEN_LETTERS: Final = 0.128  # mm for every point, from letters to the row below: a stroke between two hangs lower
 BELOW_LEADER: Final = 0.4  # mm from the leader of a count in an upper row to the counts below it
 LEADER: Final = 0.9  # mm: too short to be read as a figure
 ABOVE_LEADER: Final = 0.4  # mm
+BESIDE_LEADER: Final = 0.25  # mm from letters to the line that leads down to their bracket, and from that to it
 ABOVE_BRACKET: Final = 0.4  # mm from the letters' tails to the bracket
 BRACKET_DROP: Final = 1.1  # mm: the arms of a bracket
 
@@ -82,6 +84,10 @@ class BracketRow:
             if label.below:
                 second = label._replace(text=label.below, face=Face.SANS)
                 marks.append(_words(second, left, top + self._letters_at(label.row + 1)))
+            elif label.row < self.lower:
+                x, stop = left + label.x, top + self._bracket_at - BESIDE_LEADER
+                start = top + self._letters_at(label.row) + tail_depth(self.letter_size) + BESIDE_LEADER
+                marks.append(Line(x, start, left + label.bracket.middle, stop, HAIRLINE))
         return marks + [_bar(bracket, left, top + self._bracket_at) for bracket in self.brackets]
 
 

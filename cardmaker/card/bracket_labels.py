@@ -11,6 +11,7 @@ from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import POINT
 from cardmaker.layout.spreading import spread
 from cardmaker.model.marks import Face
+from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import stripe_words
 
 # How near, as a share of the type size, two counts come, and the letters of two stripes: more than a word space (0.2).
@@ -18,6 +19,7 @@ COUNTS_APART, COUNTS_WELL_APART = 0.3, 0.5
 LETTERS_APART: Final = 0.28
 LETTERS_CLOSE, LEAST_CLOSE = 0.14, 0.55  # and mm, where only so all find room in one row: a code has no space in it
 NEAR_MIDDLE, NEAR_MIDDLE_CLOSE = 0.35, 0.44  # of their width: so far from the middle of a bracket
+BRACKETED: Final = frozenset({"walk", "board"})  # panels whose drawings have brackets
 CALM: Final = 0.7  # of the size of a count: down to this all counts of a drawing shrink together
 
 
@@ -159,14 +161,27 @@ def _letters(sheet: Sheet, bracket: Bracket, in_one_line: bool) -> BracketLabel:
     below = ""
     if segment.in_turn and in_one_line:
         text = stripe_words.in_turn(text)
-    elif segment.in_turn:
+    elif segment.in_turn and not turns_in_legend(sheet):
         below = stripe_words.IN_TURN
     width = max(sheet.wide(text, face, size), sheet.wide(below, Face.SANS, size))
     return BracketLabel(bracket, text, face, size, width, bracket.middle, below=below)
 
 
+def turns_in_legend(sheet: Sheet) -> bool:
+    """Whether a legend says of all joined letters that their yarns are in turn: on a small card with several such
+    stripes, whose drawings would each lose a line to it."""
+    panels = sheet.layout.panels
+    return sheet.brief and "legend" in panels and bool(BRACKETED & panels) and len(_turns(sheet)) > 1
+
+
+def _turns(sheet: Sheet) -> list[Segment]:
+    return [segment for segment in sheet.segments if segment.in_turn]
+
+
 def turns_in_one_line(sheet: Sheet, rows: Sequence[Sequence[Bracket]]) -> bool:
-    """Whether every stripe of ends in turn holds its letters with *in turn* behind them."""
+    """Whether every stripe of ends in turn holds its letters with *in turn* behind them, which no legend says."""
+    if turns_in_legend(sheet):
+        return False
     turns = [bracket for row in rows for bracket in row if bracket.segment.in_turn]
     return all(_letters(sheet, bracket, True).width <= bracket.inside for bracket in turns)
 

@@ -65,13 +65,24 @@ def closing_part(words: Sequence[Part], below: Sequence[Part], beside: Sequence[
 
 
 def closing_rows(sheet: Sheet, words: Sequence[Part], below: Part, beside: Part, width: float) -> Part:
-    """The closest form: the words run on from each other, and in a row under them what closes the left column
-    elsewhere, and what closes the right one, as wide as :func:`row_widths` says."""
-    facts = tuple(dict.fromkeys(fact for part in words for fact in part.facts))
-    running: Paragraph = [span for part in words for spans in part.words for span in spans]
+    """The closest form: the words run on from each other, and in a row under them stand what closes the left column
+    elsewhere, with as many of the last words under it as make the whole lowest, and what closes the right one, as wide
+    as :func:`row_widths` says."""
     left, right = row_widths(width)
-    foot = columns_part([(0.0, left, below), (left + GUTTER, right, beside)], above=ABOVE)
-    return stack_part([words_part(sheet, width, [running], sheet.sizes.small, facts=facts), foot])
+
+    def split(at: int) -> Part:
+        under = stack_part([below, *_running(sheet, words[at:], left)])
+        foot = columns_part([(0.0, left, under), (left + GUTTER, right, beside)], above=ABOVE)
+        return stack_part([*_running(sheet, words[:at], width), foot])
+
+    return min(map(split, range(len(words), -1, -1)), key=lambda part: part.heights.least)
+
+
+def _running(sheet: Sheet, words: Sequence[Part], width: float) -> list[Part]:
+    """The words as one paragraph, clear of what stands above; nothing of none."""
+    facts = tuple(dict.fromkeys(fact for part in words for fact in part.facts))
+    spans: Paragraph = [span for part in words for each in part.words for span in each]
+    return [words_part(sheet, width, [spans], sheet.sizes.small, above=ABOVE, facts=facts)] if spans else []
 
 
 def row_widths(width: float) -> tuple[float, float]:

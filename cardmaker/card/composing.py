@@ -35,6 +35,7 @@ TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far pictures and gaps give way be
 TIGHT_TYPE: Final = 0.85  # of the type, as soon as they do: so a layout has two sizes of each kind, and no more
 CLOSE_WORDS: Final = 0.55  # of the space over words, on a card that is told in fewer of them and is still too full
 NOTHING_WANTED: Final = (0, 0)
+MUCH_TOO_FULL: Final = 1.06  # of the height that there is: more than type and pictures are likely to give at first
 A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
 
 
@@ -229,12 +230,17 @@ def _fitted(sheet: Sheet, room: _Room) -> tuple[Sheet, Fitted]:
     smaller type is better than a panel that is left out.
     """
     while True:
+        too_full: frozenset[float] = frozenset()
         for factor in TIGHTER:
+            if factor in too_full:
+                continue
             trial = _tightened(sheet, factor)
             try:
                 fitted = _fit_all(trial, room, factor)
             except DoesNotFit as error:
                 needed = str(error)
+                if factor == TIGHTER[0] and error.needed_mm > MUCH_TOO_FULL * error.given_mm:
+                    too_full = _also_too_full(sheet, room)
                 if trial.is_crowded and (terse := _terse(trial, room, factor)):
                     return min(terse, key=lambda each: _wanted_most(each[1]))
                 continue
@@ -252,6 +258,16 @@ def _fitted(sheet: Sheet, room: _Room) -> tuple[Sheet, Fitted]:
         room = replace(room, rows=simpler)
     message = f"{sheet.plan.ends} ends do not fit on {sheet.paper.name}: the card {needed}."
     raise Refusal(("warp",), message, "Choose a larger paper or another layout.")
+
+
+def _also_too_full(sheet: Sheet, room: _Room) -> frozenset[float]:
+    """The two ways to give way in which pictures alone become smaller, where even the second is too full: in the same
+    type, with less given away, the first cannot fit then, and need not be tried."""
+    try:
+        _fit_all(_tightened(sheet, TIGHTER[2]), room, TIGHTER[2])
+    except DoesNotFit:
+        return frozenset(TIGHTER[1:3])
+    return frozenset()
 
 
 def _in_fewer_words(sheet: Sheet, room: _Room, factor: float, fitted: Fitted) -> tuple[Sheet, Fitted]:

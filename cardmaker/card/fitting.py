@@ -14,6 +14,7 @@ from cardmaker.model.record_class import record, replace
 HEADED_GAP = 0.5  # from a row that is only a heading to what it heads, besides the heading's own space
 COLUMNS, GUTTER = 12, 5.0
 LEAST_GAP, MOST_GAP = 2.4, 8.0  # between sections
+CLOSEST = 0.3  # less of it on a card that is too full even in the fewest words
 CLEAR_GAP = 3.2  # what parts for which there may be room, and pictures that could grow, leave to them first
 NARROWEST_MM = 35.0  # no panel is drawn in less: a heading and a heddle of a few spaces find no room there
 
@@ -91,7 +92,8 @@ class _Cell:
     def with_part(self, at: int) -> _Cell:
         """The cell with one more of its optional parts."""
         found = self.found | {at}
-        return replace(self, found=found, heights=stack_heights(_shown(self.parts, found)))
+        heights = stack_heights(_shown(self.parts, found))
+        return _Cell(self.place, self.panel, self.left, self.width, self.parts, found, heights)
 
 
 def _shown(parts: Sequence[Part], found: frozenset[int]) -> tuple[Part, ...]:
@@ -110,7 +112,8 @@ def fit(
 
     What does not apply is no loss. ``tight`` under 1 draws the rows closer together. Raises DoesNotFit.
     """
-    gap, clear = LEAST_GAP - (1 - tight) * 4, CLEAR_GAP - (1 - tight) * 4
+    closer = (1 - tight) * 4 + (CLOSEST if sheet.is_tersest else 0.0)
+    gap, clear = LEAST_GAP - closer, CLEAR_GAP - closer
     setter = _Setter(sheet, rows, panels, box)
     applying = [place for row in rows for place in row if panels[place.panel].applies(sheet)]
     kept = [place for place in applying if place.essential]
@@ -165,10 +168,11 @@ class _Setter:
         """The rows that hold any of ``kept``, with the optional parts that have found room ``before``; where a
         neighbour is missing the others share its columns."""
         found = {cell.place.panel: cell.found for row in before for cell in row}
+        settled = {tuple([id(cell.place) for cell in row]): row for row in before}  # nothing changes in most of them
         chosen = set(map(id, kept))  # they are the places of these rows
         rows = ([place for place in row if id(place) in chosen] for row in self._rows)
         return [
-            self._row(row, sum(place.columns for place in whole), found)
+            settled.get(tuple(map(id, row))) or self._row(row, sum([place.columns for place in whole]), found)
             for row, whole in zip(rows, self._rows, strict=True)
             if row
         ]

@@ -44,7 +44,6 @@ def run_card(options: argparse.Namespace) -> int:
 def _make_cards(options: argparse.Namespace) -> int:
     """Every pattern that can be made is made; the problems of the others are told."""
     from cardmaker.jobs.card_making import Card, CardRequest, write_cards
-    from cardmaker.wording.layout_words import cards_written
 
     status = DONE
     made: dict[Path, str] = {}
@@ -58,6 +57,8 @@ def _make_cards(options: argparse.Namespace) -> int:
                 print_above_bar(str(problem))
             status = status if all(problem.is_note for problem in card) else PROBLEMS
     if len(made) > (patterns := len({*made.values()})):
+        from cardmaker.wording.layout_words import cards_written
+
         _report(options, cards_written(len(made), patterns))
     _open(options, [*made])
     return status
@@ -164,6 +165,8 @@ def run_check(options: argparse.Namespace) -> int:
 
 def run_new(options: argparse.Namespace) -> int:
     """``cardmaker new``: never over a file that is there."""
+    if options.form is not None:
+        return _new_of_form(options)
     if options.kind != "pattern":
         return _new_of_kind(options)
     if options.ask and options.stripes is not None:
@@ -175,6 +178,10 @@ def run_new(options: argparse.Namespace) -> int:
         return DONE
     if options.name is None:
         raise WrongUsage('A new pattern needs a title, such as "Gate Band"; or --ask, to be asked for everything.')
+    if options.name.casefold().endswith(".pdf"):
+        from cardmaker.wording.form_words import named_without_option
+
+        raise WrongUsage(named_without_option(options.name))
     from cardmaker.jobs.pattern_making import write_new_pattern
 
     target, lines = write_new_pattern(options.name, options.stripes, options.out)
@@ -183,18 +190,43 @@ def run_new(options: argparse.Namespace) -> int:
     return DONE
 
 
+def _new_of_form(options: argparse.Namespace) -> int:
+    """A pattern that a filled form describes."""
+    if options.ask or options.stripes is not None or options.kind != "pattern":
+        raise WrongUsage("--form tells everything of a pattern: leave --ask, --stripes and --kind out.")
+    from cardmaker.jobs.form_reading import write_pattern_of_form
+
+    target, lines = write_pattern_of_form(options.form, options.name, options.out)
+    _report(options, str(target), *lines)
+    return DONE
+
+
 def _new_of_kind(options: argparse.Namespace) -> int:
-    """A loom or a class, which are always asked for."""
+    """A loom, a yarn or a class, which are always asked for."""
     if options.stripes is not None:
         raise WrongUsage(f"--stripes belongs to a pattern: a {options.kind} is asked for.")
     if options.kind == "loom":
         from cardmaker.jobs.loom_questions import ask_for_loom
 
         _report(options, *ask_for_loom(options.name, options.out))
+    elif options.kind == "yarn":
+        from cardmaker.jobs.yarn_questions import ask_for_yarn
+
+        _report(options, *ask_for_yarn(options.name, options.out))
     else:
         from cardmaker.jobs.class_questions import ask_for_class
 
         _report(options, *ask_for_class(options.name, options.out))
+    return DONE
+
+
+def run_form(options: argparse.Namespace) -> int:
+    """``cardmaker form``: a form to record a tape."""
+    from cardmaker.jobs.form_making import FormRequest, write_form
+
+    target = write_form(_request(FormRequest, options))
+    _report(options, str(target), f"Next: fill it in and save it, then run: cardmaker new --form {target}")
+    _open(options, [target])
     return DONE
 
 
@@ -232,11 +264,19 @@ def run_resize(options: argparse.Namespace) -> int:
     return DONE
 
 
+def run_measured(options: argparse.Namespace) -> int:
+    """``cardmaker measured``: asks, unless options tell."""
+    from cardmaker.jobs.tape_measuring import MeasuredRequest, measure_tape
+
+    _report(options, *measure_tape(_request(MeasuredRequest, options)))
+    return DONE
+
+
 def run_list(options: argparse.Namespace) -> int:
     """``cardmaker list``."""
     from cardmaker.jobs.file_listing import lines_of_files_at_hand
 
-    for line in lines_of_files_at_hand():
+    for line in lines_of_files_at_hand(options.kind):
         _report(options, line)
     return DONE
 

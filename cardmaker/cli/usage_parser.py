@@ -64,15 +64,25 @@ class UsageParser(argparse.ArgumentParser):
         return super()._get_value(action, arg_string.casefold() if of_choice else arg_string)
 
     def _get_values(self, action: argparse.Action, arg_strings: list[str]) -> Any:
-        """The value of an option, which is one and is given once. ``--out=--`` would be an empty list, where one word
-        is promised."""
+        """The value of an option, which is given once. ``--out=--`` would be an empty list, where one word is
+        promised."""
         if action.option_strings and action.nargs != 0:
-            from cardmaker.wording.usage_words import given_twice, no_value
-
-            option = action.option_strings[-1]
-            if arg_strings in (["--"], ["="], [""]):
-                self.error(no_value(option, action.help or ""))
-            words = " ".join(arg_strings)
-            if (before := self._given.setdefault(action.dest, words)) is not words:
-                self.error(given_twice(option, before, words, takes_many=action.nargs == "+"))
+            self._refuse_value(action, arg_strings)
         return super()._get_values(action, arg_strings)
+
+    def _refuse_value(self, action: argparse.Action, arg_strings: list[str]) -> None:
+        """Ends the process where no value stands behind an option, or one stands there already."""
+        option, use, words = action.option_strings[-1], action.help or "", " ".join(arg_strings)
+        between = " " if action.nargs == "+" else "," if "several, as in" in use else ""
+        before = self._given.get(action.dest)
+        self._given[action.dest] = words
+        ends_in_comma = between == "," and words.endswith(",")
+        if words not in ("--", "=", "") and before is None and not ends_in_comma:
+            return
+        from cardmaker.wording import layout_words, usage_words
+
+        if words in ("--", "=", ""):
+            self.error(usage_words.no_value(option, use))
+        if ends_in_comma:
+            self.error(layout_words.wrong_list_of_layouts(words, words.split(",")))
+        self.error(usage_words.given_twice(option, before or "", words, between))

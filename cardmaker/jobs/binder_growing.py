@@ -15,6 +15,7 @@ from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.model.binder_leaves import BoundLeaf, LeafList
 from cardmaker.model.marks import Bookmark, Page
 from cardmaker.model.problems import Place, Problem, ProblemsFound
+from cardmaker.model.record_class import replace
 from cardmaker.pdf.draft import Draft, draft_of, with_links_to
 from cardmaker.pdf.print_digests import print_digest
 
@@ -73,7 +74,7 @@ def grown_binder(title: str, all_leaves: Iterable[DrawnLeaf], old: LeafList, lea
 def _slip_drafts(pages: Sequence[Page]) -> Iterator[Draft]:
     for number, page in enumerate(pages):
         marks = () if number else (Bookmark(slip_words.SLIP),)
-        yield draft_of(page)._replace(label=slip_words.slip_label(number), bookmarks=marks)
+        yield replace(draft_of(page), label=slip_words.slip_label(number), bookmarks=marks)
 
 
 def _by_themselves(drafts: Sequence[Draft]) -> Iterator[Draft]:
@@ -81,4 +82,4 @@ def _by_themselves(drafts: Sequence[Draft]) -> Iterator[Draft]:
     anchors = {draft.anchor for draft in drafts}
     for draft in drafts:
         marks = tuple(Bookmark(mark.title) for mark in draft.bookmarks)
-        yield with_links_to(draft, anchors)._replace(bookmarks=marks)
+        yield replace(with_links_to(draft, anchors), bookmarks=marks)

@@ -16,6 +16,7 @@ from cardmaker.jobs.parallel import with_progress_bar
 from cardmaker.model.binder_contents import Entry
 from cardmaker.model.binder_leaves import BoundLeaf, LeafList
 from cardmaker.model.carried_file import About, Carried
+from cardmaker.model.record_class import replace
 from cardmaker.pdf.draft import Draft, draft_of, with_marks
 from cardmaker.pdf.page_resources import Form
 from cardmaker.pdf.painter import paint_drafts
@@ -104,10 +105,10 @@ def _drafts(sides: Sequence[BinderSide], cards: dict[str, BinderCard]) -> Iterat
         elif side.entry is not None:
             packed = cards.pop(paths[side.entry.anchor]).packed
             draft, *other_sides = pickle.loads(zlib.decompress(packed))
-            draft = draft._replace(anchor=side.entry.anchor)
+            draft = replace(draft, anchor=side.entry.anchor)
         else:
             assert side.page is not None
             draft = draft_of(side.page)
-            draft = draft._replace(forms=draft.forms | {name: faces[name] for name in draft.used if name in faces})
+            draft = replace(draft, forms=draft.forms | {name: faces[name] for name in draft.used if name in faces})
         draft = with_marks(draft, side.extra)
-        yield draft._replace(label=side.label, bookmarks=side.bookmarks)
+        yield replace(draft, label=side.label, bookmarks=side.bookmarks)

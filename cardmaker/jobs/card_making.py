@@ -36,7 +36,6 @@ from cardmaker.model.problems import Place, Problem, ProblemsFound, Refusal, pro
 from cardmaker.model.record_class import record, replace
 from cardmaker.model.settings import Settings
 from cardmaker.wording.formatters import Units
-from cardmaker.wording.layout_words import none_written, write_the_others
 
 if TYPE_CHECKING:
     from cardmaker.layout.yarn_inks import Hatches
@@ -200,7 +199,7 @@ def _card_or_problems(request: CardRequest, alone: bool, work: _Work) -> Answer:
 
 def _command(plan: Plan, setup: CardSetup, supersedes: Path | None) -> MakingCommand:
     """What makes this card again. The loom is left to be chosen where it was, since the card may say so."""
-    pattern, loom = sources_of(plan)
+    pattern, loom, *_ = sources_of(plan)
     plans, layout = setup.plans, setup.layout
     named = plans.loom or plans.preferred  # in the plan it may be turned round, but it is of one file
     was_chosen = len(plans.looms) > 1 and (named is None or named.places.file != loom.path)
@@ -321,9 +320,13 @@ def _drafts(plan: Plan, pages: Sequence[Page]) -> list[Draft]:
 
     drafts = [draft_of(page) for page in pages]
     if missing := dict.fromkeys(sign for draft in drafts for sign, _ in draft.missing):
+        from cardmaker.jobs.pattern_letters import key_with_sign
         from cardmaker.jobs.typeface_check import unprintable
 
-        raise ProblemsFound(unprintable(sign, plan.pattern.places, (), "The card's") for sign in missing)
+        pattern = plan.pattern
+        raise ProblemsFound(
+            unprintable(sign, pattern.places, key_with_sign(pattern, sign), "The card's") for sign in missing
+        )
     return drafts
 
 
@@ -352,5 +355,7 @@ def _what_is_wrong(path: Path, answers: Sequence[tuple[Answer, str]]) -> tuple[P
         return ()
     if len(answers) == 1:
         return tuple(problems)
+    from cardmaker.wording.layout_words import none_written, write_the_others
+
     made = [layout for answer, layout in answers if isinstance(answer, Card)]
     return (*problems, Problem(str(path), Place(), "", none_written(len(answers)), write_the_others(made)))

@@ -72,7 +72,10 @@ def problems_of_file(path: Path, to_try: LoomsToTry | None = None) -> list[Probl
     except ProblemsFound as error:
         return list(error.problems)
     if isinstance(read, Pattern):
-        return _problems_of_photograph(read) or _pattern_notes(read, to_try or looms_to_try())
+        problems = [*_problems_of_photograph(read), *_problems_of_letters(read)]
+        if any(not problem.is_note for problem in problems):
+            return problems
+        return sorted([*problems, *_pattern_notes(read, to_try or looms_to_try())], key=lambda note: note.place)
     return _loom_notes(read) if isinstance(read, Loom) else []
 
 
@@ -96,6 +99,13 @@ def _pattern_notes(pattern: Pattern, to_try: LoomsToTry) -> list[Problem]:
         for path, note in notes_of_file(pattern, looms)
     ]
     return sorted([*notes, *_no_loom_holds(pattern, to_try)], key=lambda note: note.place)
+
+
+def _problems_of_letters(pattern: Pattern) -> list[Problem]:
+    """Letters that no card can set."""
+    from cardmaker.jobs.pattern_letters import pattern_letter_problems
+
+    return pattern_letter_problems(pattern)
 
 
 def _no_loom_holds(pattern: Pattern, to_try: LoomsToTry) -> list[Problem]:
@@ -123,6 +133,7 @@ def _loom_notes(loom: Loom) -> list[Problem]:
 
 _LOADERS: Final[dict[FileKind, Callable[[Path], object]]] = {
     "pattern": loading.load_pattern,
+    "yarn": loading.load_yarn,
     "loom": loading.load_loom,
     "pegs": read_pegs,
     "card layout": loading.load_layout,

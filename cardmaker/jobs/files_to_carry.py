@@ -8,13 +8,14 @@ import os
 from collections.abc import Iterable, Mapping, Sequence
 from hashlib import sha256
 from pathlib import Path
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from cardmaker.jobs.file_lookup import FOLDERS, SETTINGS_FILE, Kind, shipped
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.carried_file import HOW_MADE, Carried, CarriedKind, is_plain_place, plain_name
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Places
+from cardmaker.model.record_class import record
 
 EDITION: Final = 1
 KIND: Final = "how it was made"
@@ -23,7 +24,8 @@ _FOLDER_KINDS: Final[dict[CarriedKind, Kind]] = {"card layout": "layout"}  # whe
 Value = str | bool | Carried | Sequence[Carried]
 
 
-class MakingCommand(NamedTuple):
+@record
+class MakingCommand:
     """The command that makes a document again: its name, what it is about, and all of its options but where to write.
 
     With a ``base``, the folder that its class or binder file lies in, a file below that belongs where it lies, since it
@@ -42,9 +44,11 @@ def carried_from(places: Places, kind: CarriedKind) -> Carried:
     return Carried("", places.raw, kind, places.file)
 
 
-def sources_of(plan: Plan) -> tuple[Carried, Carried]:
-    """The files that a plan was made from, not yet named."""
-    return carried_from(plan.pattern.places, "pattern"), carried_from(plan.loom.places, "loom")
+def sources_of(plan: Plan) -> tuple[Carried, ...]:
+    """The files that a plan was made from, not yet named: the pattern's, the loom's, those of its yarns."""
+    yarns = [yarn.shelf for yarn in plan.pattern.all_yarns if yarn.shelf]
+    files = [carried_from(yarn.places, "yarn") for yarn in yarns]
+    return carried_from(plan.pattern.places, "pattern"), carried_from(plan.loom.places, "loom"), *files
 
 
 def layout_source(layout: CardLayout) -> Carried:

@@ -12,7 +12,6 @@ from cardmaker.jobs.own_settings import USUAL_LAYOUT, files_of_setting
 from cardmaker.jobs.paper_lookup import paper_named
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.settings import Settings
-from cardmaker.wording.layout_words import no_such_paper, one_layout_of_binder, wrong_list_of_layouts
 
 ALL: Final = "all"
 _APART: Final = frozenset({"end", "no loom"})  # what a layout needs that is no card of a pattern on a loom
@@ -34,6 +33,8 @@ def only_layout(asked: str | None, settings: Settings) -> Path:
     ProblemsFound."""
     if asked is not None:
         if len(names := _names(asked)) > 1 or names == [ALL]:
+            from cardmaker.wording.layout_words import one_layout_of_binder
+
             raise WrongUsage(one_layout_of_binder(names))
         return find("layout", names[0])
     first = next((name for text in settings.layouts for name in _names(text)), ALL)
@@ -43,6 +44,10 @@ def only_layout(asked: str | None, settings: Settings) -> Path:
 def _names(asked: str) -> list[str]:
     """Names between commas; a comma in the name of a file that is there parts nothing. Raises WrongUsage."""
     names = [asked] if is_path(asked) and Path(asked).is_file() else [name.strip() for name in asked.split(",")]
+    if len(names) == 1 and names[0]:
+        return names
+    from cardmaker.wording.layout_words import wrong_list_of_layouts
+
     if wrong := wrong_list_of_layouts(asked, names):
         raise WrongUsage(wrong)
     return names
@@ -70,5 +75,7 @@ def asked_papers(layouts: Sequence[CardLayout], asked: str | None) -> tuple[str 
         return (asked,) * len(layouts)
     papers = [paper_named(layout, asked) for layout in layouts]
     if not any(papers):
+        from cardmaker.wording.layout_words import no_such_paper
+
         raise WrongUsage(no_such_paper(asked, [paper.name for layout in layouts for paper in layout.papers]))
     return tuple(None if paper is None else paper.name for paper in papers)

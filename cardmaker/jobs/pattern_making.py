@@ -29,13 +29,7 @@ def write_new_pattern(title: str, stripes_in_words: str | None, folder: Path | N
 
     Raises WrongUsage, ProblemsFound, CannotWrite.
     """
-    if sign := unwelcome_sign(title):
-        raise WrongUsage(question_words.no_sign(sign_in_words(sign)))
-    if len(title) > LONGEST_TITLE or len(title.splitlines()) > 1:
-        raise WrongUsage(f"A title is one line of at most {LONGEST_TITLE} letters.")
-    stem = stem_of(title)
-    if not stem:
-        raise WrongUsage(question_words.no_letter(title))
+    stem = stem_of_title(title)
     target = (folder or folder_for("pattern")) / f"{stem}.yaml"
     refuse_to_replace(target)
     stripes = [*DEFAULT_STRIPES] if stripes_in_words is None else stripes_from(stripes_in_words)
@@ -49,6 +43,17 @@ def write_new_pattern(title: str, stripes_in_words: str | None, folder: Path | N
         stripes_too=stripes_in_words is None,
     )
     return target, [stripes_understood(request.stripes, is_same_both_ways(yarns)), *told]
+
+
+def stem_of_title(title: str) -> str:
+    """The stem of the file that a title names. Raises WrongUsage for what can be no title."""
+    if sign := unwelcome_sign(title):
+        raise WrongUsage(question_words.no_sign(sign_in_words(sign)))
+    if len(title) > LONGEST_TITLE or len(title.splitlines()) > 1:
+        raise WrongUsage(f"A title is one line of at most {LONGEST_TITLE} letters.")
+    if not (stem := stem_of(title)):
+        raise WrongUsage(question_words.no_letter(title))
+    return stem
 
 
 def folder_for(kind: Kind) -> Path:

@@ -5,16 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from cardmaker.model.record_class import record
-
-
-@record
-class _Block:
-    """Things that touch: how many they are, and where the first would stand to suit all of them best."""
-
-    things: int
-    at: float
-
 
 def spread(wanted: Sequence[float], widths: Sequence[float], gaps: Sequence[float], width: float) -> list[float]:
     """The middles of things in a row, each as near as can be to where it is wanted, and from the next at the least as
@@ -29,14 +19,14 @@ def spread(wanted: Sequence[float], widths: Sequence[float], gaps: Sequence[floa
     before = [0.0]
     for (left, right), gap in zip(pairwise(widths), gaps, strict=True):
         before.append(before[-1] + (left + right) / 2 + gap)
-    blocks: list[_Block] = []
+    blocks: list[tuple[int, float]] = []  # things that touch, and where the first would stand to suit them all best
     for place, offset in zip(wanted, before, strict=True):
-        block = _Block(1, place - offset)
-        while blocks and blocks[-1].at > block.at:
-            last = blocks.pop()
-            things = last.things + block.things
-            block = _Block(things, (last.at * last.things + block.at * block.things) / things)
-        blocks.append(block)
-    starts = [block.at for block in blocks for _ in range(block.things)]
+        things, at = 1, place - offset
+        while blocks and blocks[-1][1] > at:
+            others, first = blocks.pop()
+            at = (first * others + at * things) / (others + things)
+            things += others
+        blocks.append((things, at))
+    starts = [at for things, at in blocks for _ in range(things)]
     least, most = widths[0] / 2, width - widths[-1] / 2 - before[-1]
     return [max(least, min(start, most)) + offset for start, offset in zip(starts, before, strict=True)]

@@ -5,7 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final, Literal
 
-from cardmaker.model.marks import Again, Box, Dot, Line, Mark, Path, PlacedPhotograph, Rectangle, Stamp, Step, Words
+from cardmaker.model.marks import (
+    Again,
+    Box,
+    Dot,
+    FormField,
+    Line,
+    Mark,
+    Path,
+    PlacedPhotograph,
+    Rectangle,
+    Stamp,
+    Step,
+    Words,
+)
 from cardmaker.model.record_class import record, replace
 
 _ALIGNED: Final[dict[str, Literal["left", "middle", "right"]]] = {"left": "right", "middle": "middle", "right": "left"}
@@ -59,7 +72,7 @@ class _Move:
             return self._words(mark)
         if isinstance(mark, Rectangle):
             return mark._replace(box=self._box(mark.box))
-        if isinstance(mark, PlacedPhotograph):  # it shows what was there, whoever looks
+        if isinstance(mark, PlacedPhotograph | FormField):  # a photograph shows what was there, whoever looks
             return replace(mark, box=self._box(mark.box))
         if isinstance(mark, Path):
             return mark._replace(steps=tuple(self._step(step) for step in mark.steps))

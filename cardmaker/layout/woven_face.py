@@ -74,6 +74,8 @@ def stamped_face(sheet: Woven, box: Box, scale: float) -> list[Mark]:
     plan = sheet.face_plan
     pick = pick_height(plan) * scale
     shown = ceil(box.height / pick - 1e-6)
+    if shown < 1:  # a sample of the tape may take the whole height
+        return []
     repeat = repeat_of(plan)[:shown]
     high = pick * len(repeat)
     start = shown % len(repeat)  # the stamps begin at the top: the first pick is to end up last

@@ -9,7 +9,7 @@ from typing import Final, Literal, NamedTuple
 
 from cardmaker.model.record_class import record
 
-CarriedKind = Literal["pattern", "loom", "pegs", "card layout", "class", "binder", "leaf list", "command"]
+CarriedKind = Literal["pattern", "yarn", "loom", "pegs", "card layout", "class", "binder", "leaf list", "command"]
 
 CODE: Final = "Code"
 VERSION: Final = "Version"
@@ -86,6 +86,8 @@ def plain_name(name: str, taken: Collection[str]) -> str:
 
     Names that differ only in capitals are one name, as they are on many systems: ``taken`` are case-folded.
     """
+    if is_plain_name(name) and name.casefold() not in taken:
+        return name
     stem = name.rpartition(".")[0] or name
     stem = "".join(sign if _is_plain_sign(sign) else "-" for sign in stem).strip(" .-") or "file"
     stem = stem.encode()[: _LONGEST_NAME - 16].decode(errors="ignore")

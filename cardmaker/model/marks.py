@@ -213,7 +213,22 @@ class Link:
     alt: str = ""
 
 
-Mark = Line | Rectangle | Dot | Path | Words | Stamp | Again | PlacedPhotograph | Group | Link
+@record
+class FormField:
+    """A field of a form: on a screen something is written or ticked in its box, on paper nothing is drawn for it.
+
+    ``name`` is its own in the document; ``alt`` says what belongs in it. No more than ``most`` letters go into a line.
+    """
+
+    box: Box
+    name: str
+    alt: str
+    kind: Literal["line", "tick"] = "line"
+    most: int = 0
+    align: Literal["left", "middle"] = "left"
+
+
+Mark = Line | Rectangle | Dot | Path | Words | Stamp | Again | PlacedPhotograph | FormField | Group | Link
 
 
 @record

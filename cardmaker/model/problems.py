@@ -19,6 +19,7 @@ class Place(NamedTuple):
     column: int = 1
 
 
+NO_LINE: Final = Place(0, 0)  # of a file that has no lines, whose places have names
 _NO_KEYS: Final[Mapping[KeyPath, Place]] = {}
 
 
@@ -63,7 +64,8 @@ class Problem:
         note = "note: " if self.is_note else ""
         where = f"{self.where}: " if self.where else ""
         remedy = f" {self.remedy}" if self.remedy else ""
-        return on_one_line(f"{self.file}:{self.place.line}:{self.place.column}: {note}{where}{self.message}{remedy}")
+        place = f":{self.place.line}:{self.place.column}" if self.place != NO_LINE else ""
+        return on_one_line(f"{self.file}{place}: {note}{where}{self.message}{remedy}")
 
 
 class ProblemsFound(Exception):

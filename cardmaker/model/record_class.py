@@ -112,6 +112,9 @@ class _Record:
 def _in_order(kind: type[_Record], values: tuple[Any, ...], named: Mapping[str, Any]) -> tuple[Any, ...]:
     """The value of every field: given by place or by name, else its default. Raises TypeError as any call does."""
     names = kind.__match_args__
+    rest = names[len(values) :]
+    if not named and kind._defaults.keys() >= {*rest} and rest:  # most often the last ones are left out, and no more
+        return (*values, *map(kind._defaults.__getitem__, rest))
     placed = dict(zip(names, values, strict=False))
     given = {**kind._defaults, **placed, **named}
     if len(values) > len(names) or not placed.keys().isdisjoint(named) or given.keys() != {*names}:

@@ -1,4 +1,4 @@
-"""What a printed document carries, read back by a library that did not write it. The only module that knows pypdf.
+"""What a printed document carries, read back by a library that did not write it.
 
 Any PDF may be handed in: torn, locked, without files, or made to harm. So nothing is unpacked but small files, each by
 a measured amount; names are never paths; and whatever the library stumbles over is one refusal.
@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import zlib
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
@@ -23,6 +24,7 @@ from cardmaker.model.carried_file import (
     identity_of,
     is_plain_name,
 )
+from cardmaker.pdf.distrusted import CannotReadPdf, dictionary, read_distrusted, whole
 
 LARGEST_DOCUMENT: Final = 256 * 1024 * 1024  # a binder of thousands of cards
 MOST_FILES: Final = 20_000
@@ -35,7 +37,7 @@ _DEEPEST: Final = 20
 _PICTURES: Final = (b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")  # how a PNG and a JPEG begin
 
 
-class CannotRestore(ValueError):
+class CannotRestore(CannotReadPdf):
     """The document gives nothing back; the message is one line that says why, without the document's name."""
 
 
@@ -71,25 +73,12 @@ def held_in(path: Path) -> Held:
     if b"%PDF-" not in data[:1024]:
         raise CannotRestore("it is neither a PDF nor a picture (PNG or JPEG)")
     try:
-        return _held(data)
-    except CannotRestore:
-        raise
-    except (MemoryError, RecursionError):
-        raise CannotRestore("it is not a sound PDF: it is knotted into itself") from None
-    except Exception as error:  # whatever a library trips over in a file that is not sound
-        raise CannotRestore(f"it is not a sound PDF ({type(error).__name__})") from None
+        return read_distrusted(data, partial(_held, data))
+    except CannotReadPdf as error:
+        raise CannotRestore(str(error)) from None
 
 
-def _held(data: bytes) -> Held:
-    import logging
-    from io import BytesIO
-
-    from pypdf import PdfReader
-
-    logging.getLogger("pypdf").setLevel(logging.CRITICAL)  # its remarks on a torn file are not ours to print
-    reader = PdfReader(BytesIO(data), strict=False)
-    if reader.is_encrypted:
-        raise CannotRestore("it is locked with a password")
+def _held(data: bytes, reader: Any) -> Held:
     carried = tuple(_files(reader))
     files = tuple(file for file in carried if file.name not in _LISTS)
     if not files:
@@ -97,7 +86,7 @@ def _held(data: bytes) -> Held:
             "it carries no pattern: it was not made by cardmaker, or lost its attachments on the way; if it is a scan, "
             "save it as a picture (PNG or JPEG)"
         )
-    facts = _dictionary(reader.metadata)
+    facts = dictionary(reader.metadata)
     leaf_list, how_made = (next((file.data for file in carried if file.name == name), b"") for name in _LISTS)
     code, version, digest = (str(facts.get(f"/{key}", "")) for key in (CODE, VERSION, DIGEST))
     return Held(files, code, version, digest, leaf_list, _is_as_written(data), how_made)
@@ -112,7 +101,7 @@ def _is_as_written(data: bytes) -> bool:
 
 
 def _files(reader: Any) -> Iterator[Carried]:
-    names = _dictionary(_dictionary(reader.trailer.get("/Root")).get("/Names"))
+    names = dictionary(dictionary(reader.trailer.get("/Root")).get("/Names"))
     names_before: set[str] = set()
     for count, (name, specification) in enumerate(_pairs(names.get("/EmbeddedFiles"), _DEEPEST)):
         if count >= MOST_FILES:
@@ -122,31 +111,21 @@ def _files(reader: Any) -> Iterator[Carried]:
         if name.casefold() in names_before:
             raise CannotRestore(f"it carries two files named {name}")
         names_before.add(name.casefold())
-        files = _dictionary(_dictionary(specification).get("/EF"))
-        yield Carried(name, _unpacked(name, _whole(files.get("/UF") or files.get("/F"))))
-
-
-def _whole(thing: Any) -> Any:
-    """The object that a reference stands for."""
-    return thing.get_object() if hasattr(thing, "get_object") else thing
-
-
-def _dictionary(thing: Any) -> Any:
-    thing = _whole(thing)
-    return thing if isinstance(thing, dict) else {}
+        files = dictionary(dictionary(specification).get("/EF"))
+        yield Carried(name, _unpacked(name, whole(files.get("/UF") or files.get("/F"))))
 
 
 def _pairs(node: Any, deep: int) -> Iterator[tuple[str, Any]]:
     """The pairs of a name tree (ISO 32000-1:2008, 7.9.6)."""
     if deep == 0:
         raise CannotRestore("its list of files is knotted into itself")
-    tree = _dictionary(node)
-    pairs = _whole(tree.get("/Names"))
+    tree = dictionary(node)
+    pairs = whole(tree.get("/Names"))
     if isinstance(pairs, list):
         for name, specification in zip(pairs[::2], pairs[1::2], strict=False):
-            entries = _dictionary(specification)
-            yield str(_whole(entries.get("/UF") or entries.get("/F") or name)), specification
-    kids = _whole(tree.get("/Kids"))
+            entries = dictionary(specification)
+            yield str(whole(entries.get("/UF") or entries.get("/F") or name)), specification
+    kids = whole(tree.get("/Kids"))
     for kid in kids if isinstance(kids, list) else ():
         yield from _pairs(kid, deep - 1)
 
@@ -157,8 +136,8 @@ def _unpacked(name: str, stream: Any) -> bytes:
     packed = getattr(stream, "_data", None)
     if not isinstance(packed, bytes):
         raise CannotRestore(f"its file {name} is empty or torn")
-    filters = _whole(stream.get("/Filter", []))
-    filters = list(map(_whole, filters)) if isinstance(filters, list) else [filters]
+    filters = whole(stream.get("/Filter", []))
+    filters = list(map(whole, filters)) if isinstance(filters, list) else [filters]
     if not filters:
         data = packed
     elif filters == ["/FlateDecode"] and not stream.get("/DecodeParms"):

@@ -7,12 +7,13 @@ plain data, and small.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.model.marks import Bookmark, Face, Mark, Page
+from cardmaker.model.record_class import record, replace
 from cardmaker.pdf.fonts import character_name
 from cardmaker.pdf.operands import POINTS_PER_MM, Numbers
-from cardmaker.pdf.page_resources import Content, Form, LinkPlace, PageResources, content_of, with_tags
+from cardmaker.pdf.page_resources import Content, FieldPlace, Form, LinkPlace, PageResources, content_of, with_tags
 from cardmaker.pdf.pen import Pen
 from cardmaker.pdf.tagged_pen import LINK, Element, TaggedPen
 
@@ -20,7 +21,8 @@ _X: Final = Numbers()
 _Y: Final[dict[float, Numbers]] = {}
 
 
-class Draft(NamedTuple):
+@record
+class Draft:
     """A page's contents, and everything about it that the document must know. Sizes in points."""
 
     width: float
@@ -34,7 +36,7 @@ class Draft(NamedTuple):
     forms: dict[str, Form]  # by name, those inside others first
     contents: tuple[Content, ...] = ()
     used: tuple[str, ...] = ()  # names of the forms that the page itself asks for
-    links: tuple[LinkPlace, ...] = ()
+    links: tuple[LinkPlace | FieldPlace, ...] = ()  # and fields of a form, in one row of numbers
     tree: tuple[int | Element, ...] = ()
     marked: int = 0  # how many stretches of content are marked
     missing: tuple[tuple[str, Face], ...] = ()  # characters that their face lacks
@@ -58,7 +60,8 @@ def _drawn_on(draft: Draft, marks: Iterable[Mark]) -> Draft:
     pen = TaggedPen(_X, y, resources, draft.marked)
     pen.draw_tagged(marks)
     letters = resources.letters()
-    return draft._replace(
+    return replace(
+        draft,
         contents=(*draft.contents, content_of(pen.finished())),
         letters=_together(draft.letters, letters) if draft.letters else letters,
         forms=draft.forms | resources.forms,
@@ -71,8 +74,9 @@ def _drawn_on(draft: Draft, marks: Iterable[Mark]) -> Draft:
 
 
 def with_links_to(draft: Draft, anchors: Collection[str]) -> Draft:
-    """The draft with those of its links that lead to one of ``anchors``; the words of the others stay, as words."""
-    kept = [number for number, link in enumerate(draft.links) if link.target in anchors]
+    """The draft with its fields, and with those links that lead to one of ``anchors``; of the others the words stay, as
+    words."""
+    kept = [number for number, link in enumerate(draft.links) if isinstance(link, FieldPlace) or link.target in anchors]
     if len(kept) == len(draft.links):
         return draft
     new_numbers = {number: new for new, number in enumerate(kept)}
@@ -80,7 +84,7 @@ def with_links_to(draft: Draft, anchors: Collection[str]) -> Draft:
     tags: dict[int, str] = {}
     tree = tuple(_relinked(Element("", "", None, list(draft.tree)), new_numbers, tags))
     contents = tuple(with_tags(content, LINK, tags) for content in draft.contents)
-    return draft._replace(contents=contents, links=links, tree=tree)
+    return replace(draft, contents=contents, links=links, tree=tree)
 
 
 def _relinked(around: Element, new_numbers: Mapping[int, int], tags: dict[int, str]) -> Iterator[int | Element]:

@@ -12,7 +12,7 @@ import zlib
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.model.marks import Face
+from cardmaker.model.marks import Face, FormField
 from cardmaker.model.record_class import record
 from cardmaker.pdf.character_codes import filled, has_placeholders
 from cardmaker.pdf.fonts import composed, lacks
@@ -91,13 +91,21 @@ class LinkPlace:
     alt_text: str
 
 
+@record
+class FieldPlace:
+    """A place on the page where a form is filled in; corners in points, as PDF has them."""
+
+    corners: tuple[float, float, float, float]
+    field: FormField
+
+
 class PageResources:
     """What one page asks for while it is drawn."""
 
     def __init__(self, links_before: int = 0) -> None:
         self.links_before = links_before
         self.forms: dict[str, Form] = {}
-        self.links: list[LinkPlace] = []
+        self.links: list[LinkPlace | FieldPlace] = []
         self.missing: dict[tuple[str, Face], None] = {}
         self._characters: dict[Face, set[str]] = {face: set() for face in Face}
         self._in_use: list[list[str]] = [[]]  # the forms that the page, and each form on the way down, has asked for
@@ -150,4 +158,9 @@ class PageResources:
     def link(self, corners: tuple[float, float, float, float], target: str, alt_text: str) -> int:
         """The number of a link on this page, from 0."""
         self.links.append(LinkPlace(corners, target, alt_text))
+        return self.links_before + len(self.links) - 1
+
+    def field(self, corners: tuple[float, float, float, float], field: FormField) -> int:
+        """The number of a field of a form, in one row with the links."""
+        self.links.append(FieldPlace(corners, field))
         return self.links_before + len(self.links) - 1

@@ -16,8 +16,7 @@ from cardmaker.model.record_class import record
 from cardmaker.pdf.document import Document, add_entries, deflated, stored, text_string
 from cardmaker.pdf.draft import Draft, with_names
 from cardmaker.pdf.font_subsets import FontSubsets
-from cardmaker.pdf.outline import bookmark_tree, page_labels
-from cardmaker.pdf.page_resources import Form, LinkPlace
+from cardmaker.pdf.page_resources import FieldPlace, Form, LinkPlace
 from cardmaker.pdf.properties import attach, describe
 from cardmaker.pdf.reportlab_parts import BASIC_FONTS, PDFArray, PDFDictionary, PDFObjectReference, PDFPage, settings
 from cardmaker.pdf.structure import Structure
@@ -64,11 +63,12 @@ def _own_settings() -> Iterator[None]:
 
 @record
 class _NumberedLink:
-    """A link, with its object's number and its key in the parent tree."""
+    """A link or a field, with its object's number and its key in the parent tree; and its page's reference."""
 
     number: int
     key: int
-    place: LinkPlace
+    place: LinkPlace | FieldPlace
+    page: str
 
 
 class _DocumentBuilder:
@@ -115,9 +115,16 @@ class _DocumentBuilder:
         for at in range(0, len(self.links), _LINKS_TOGETHER):
             links = self.links[at : at + _LINKS_TOGETHER]
             document.pack([link.number for link in links], [self._written(link) for link in links])
+        if fields := [link.number for link in self.links if isinstance(link.place, FieldPlace)]:
+            from cardmaker.pdf.form_widgets import add_form
+
+            add_form(document, fields)
         self.structure.finish()
-        bookmark_tree(document, self.bookmarks)
-        page_labels(document, self.labels)
+        if self.bookmarks or any(self.labels):  # which a single card has not
+            from cardmaker.pdf.outline import bookmark_tree, page_labels
+
+            bookmark_tree(document, self.bookmarks)
+            page_labels(document, self.labels)
         attach(document, carried)
         describe(document, about)
         self.fonts.embed()
@@ -143,12 +150,16 @@ class _DocumentBuilder:
         add_entries(page, StructParents=self.structure.page_key())
         annotations = [f"{number} 0 R" for number in numbers]
         keys = self.structure.add_page(reference, draft.title or draft.label, draft.tree, annotations)
-        self.links += [_NumberedLink(numbers[at], keys[at], place) for at, place in enumerate(draft.links)]
+        self.links += [_NumberedLink(numbers[at], keys[at], place, reference) for at, place in enumerate(draft.links)]
         if annotations:
             add_entries(page, Annots=PDFArray(annotations))
 
     def _written(self, link: _NumberedLink) -> bytes:
         left, bottom, right, top = link.place.corners
+        if isinstance(link.place, FieldPlace):
+            from cardmaker.pdf.form_widgets import widget
+
+            return widget(self.document, link.place, link.page, link.key).encode()
         target = link.place.target
         if target not in self.anchors:
             raise ValueError(f"a link leads to '{target}', which is no page")

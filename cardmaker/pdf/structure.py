@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cardmaker.pdf.document import Document, Raw, add_entries, pdf_array, text_string
-from cardmaker.pdf.tagged_pen import LINK, Element
+from cardmaker.pdf.tagged_pen import Element
 
 _SECTION = "Sect"
 
@@ -96,6 +96,6 @@ class _PageWriter:
                 yield str(kid)
             else:
                 yield f"{self.element(kid, own, scope=headed if kid.tag == 'TH' else '')} 0 R"
-        if element.tag == LINK:
+        if element.link >= 0:
             self.by_link[element.link] = own
             yield f"<</Type/OBJR/Obj {self.links[element.link]}/Pg {self.page}>>"

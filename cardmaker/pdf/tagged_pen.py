@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final, NamedTuple
 
-from cardmaker.model.marks import Box, Group, Link, Mark, Role
+from cardmaker.model.marks import Box, FormField, Group, Link, Mark, Role
 from cardmaker.pdf.operands import Numbers
 from cardmaker.pdf.page_resources import PageResources
 from cardmaker.pdf.pen import Pen
@@ -26,12 +26,13 @@ _ARTEFACTS: Final[dict[Role, str]] = {
     "running foot": "/Artifact <</Type/Pagination/Subtype/Footer/Attached[/Bottom]>> BDC",
 }  # ISO 32000-1, 14.8.2.2.2; asked for by ISO 14289-1, 7.8
 LINK: Final = "Link"
+_FIELD: Final = "Form"  # ISO 32000-1, 14.8.4.5; asked for by ISO 14289-1, 7.18.4
 
 
 class Element(NamedTuple):
     """One element. ``kids`` are numbers of marked content (int) and further elements, in reading order.
 
-    ``corners`` is the place of a figure in points; ``link`` the number of a link on its page, or -1.
+    ``corners`` is the place of a figure in points; ``link`` the number of a link or a field on its page, or -1.
     """
 
     tag: str
@@ -57,11 +58,12 @@ class TaggedPen(Pen):
         """
         draw, marking = self.draw_one, False
         for mark in marks:
-            if type(mark) is Link or (type(mark) is Group and (not tag or _stands_apart(mark, tag))):
+            kind = type(mark)
+            if kind is Link or kind is FormField or (type(mark) is Group and (not tag or _stands_apart(mark, tag))):
                 if marking:
                     self._end_stretch()
                     marking = False
-                self._group(mark) if isinstance(mark, Group) else self._link(mark)
+                self._apart(mark)
                 continue
             if not marking:
                 self._begin_stretch(tag)
@@ -69,6 +71,16 @@ class TaggedPen(Pen):
             draw[type(mark)](mark)
         if marking:
             self._end_stretch()
+
+    def _apart(self, mark: Mark) -> None:
+        """A group, a link or a field, which is an element of its own."""
+        if isinstance(mark, Group):
+            self._group(mark)
+        elif isinstance(mark, Link):
+            self._link(mark)
+        elif isinstance(mark, FormField):
+            number = self.resources.field(self._corners(mark.box), mark)
+            self._element(Element(_FIELD, "", None, [], number), (), _FIELD)
 
     def _group(self, group: Group) -> None:
         if group.role in _ARTEFACTS:

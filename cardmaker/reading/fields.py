@@ -160,7 +160,9 @@ class FieldReader:
         try:
             value = read(text)
         except ValueError as error:
-            self.report(key, *_measure_sentence(text, what, str(error)))
+            from cardmaker.reading.quantity_words import measure_sentence  # only what is wrong needs it
+
+            self.report(key, *measure_sentence(text, what, str(error)))
             return None
         if value == 0 and not or_nought:
             self.report(key, f"{quoted(text)} is no {what}.", "Write more than nought.")
@@ -201,20 +203,6 @@ class FieldReader:
         if not near:
             remedy += f", or describe {name} under yarns." if what == "yarns" and len(name) < 40 else "."
         self.report(key, f"{quoted(name)} is not one of the {what}.", remedy)
-
-
-def _measure_sentence(text: str, what: str, otherwise: str) -> Sentence:
-    """What is wrong with a measure that looked well and cannot be read."""
-    from cardmaker.reading import quantity_words  # only what is wrong needs them
-
-    sentence = {
-        "length": quantity_words.length_sentence,
-        "weight": quantity_words.weight_sentence,
-        "percentage": quantity_words.percentage_sentence,
-    }.get(what)
-    if sentence is None or otherwise.endswith(("nought", "100 %", "kilometre")):
-        return f"{word_of_sign(otherwise, 120)}.", ""
-    return sentence(text)
 
 
 def _prose(text: str) -> str:

@@ -20,9 +20,8 @@ from cardmaker.reading.source_text import sign_in_words, unwelcome_sign, word_of
 DEEPEST: Final = 20
 MOST_NODES: Final = 20_000
 _LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_LONGEST_STRIPES: Final = 5000  # signs of a file that may be stripes alone
 _LOST_NUMBER: Final = re.compile(r"[ \t]+(#[0-9][^\s]*)")
-_OPENING: Final = "“”„‟‘’‚‛"
+_OPENING: Final = frozenset("“”„‟‘’‚‛")
 
 
 class Scalar(NamedTuple):
@@ -101,10 +100,6 @@ class _TreeBuilder:
     def _refuse(self, event: yaml.NodeEvent, message: str, remedy: str) -> None:
         self.report(_place(event), self._path(), message, remedy)
 
-    def take(self, event: yaml.Event) -> None:
-        if handler := _HANDLERS.get(type(event)):
-            handler(self, event)
-
     def _close(self, event: yaml.CollectionEndEvent) -> None:
         self.open.pop()
 
@@ -162,7 +157,7 @@ class _TreeBuilder:
         node = Scalar(event.value, place, not event.style)
         if event.style == '"' and (sign := unwelcome_sign(node.text)):
             self.report(place, self._path(), f"this text holds the sign {sign_in_words(sign)}.", "Delete it.")
-        curly = node.plain and _is_curly_quoted(node.text)
+        curly = node.plain and node.text[:1] in _OPENING and _is_curly_quoted(node.text)
         if curly:
             message = f"the curly quotes of {word_of_sign(node.text)} are not read as quotes."
             remedy = 'Use straight quotes ", or none; to print the curly ones, put straight ones around the lot.'
@@ -248,7 +243,8 @@ def tree_of(text: str, file: str) -> Tree:
     builder = _TreeBuilder(file, text)
     try:
         for event in yaml.parse(text, Loader=_LOADER):
-            builder.take(event)
+            if handler := _HANDLERS.get(type(event)):
+                handler(builder, event)
     except _StopReading:
         pass
     except (yaml.YAMLError, ValueError, OverflowError) as error:
@@ -260,9 +256,12 @@ def tree_of(text: str, file: str) -> Tree:
         raise ProblemsFound(builder.problems)
     root = builder.root
     if not isinstance(root, Keys):
-        raise ProblemsFound(
-            [Problem(file, Place() if root is None or _is_blank(root) else root.place, "", *_not_keys(root, text))]
-        )
+        from cardmaker.reading.no_keys import words_of_no_keys
+
+        is_blank = root is None or _is_blank(root)
+        place = Place() if root is None or is_blank else root.place
+        found = "nothing" if root is None else "blank" if is_blank else "list" if isinstance(root, Items) else "text"
+        raise ProblemsFound([Problem(file, place, "", *words_of_no_keys(found, text))])
     return Tree(
         root, builder.keys, builder.values, tuple(builder.problems), frozenset(builder.wrong), builder.continued
     )
@@ -279,9 +278,8 @@ def _place(event: yaml.Event) -> Place:
 
 
 def _is_curly_quoted(text: str) -> bool:
-    """Whether curly quotes stand where YAML wants straight ones: around the whole text, or opened and left open."""
-    if not text or text[0] not in _OPENING:
-        return False
+    """Whether curly quotes stand where YAML wants straight ones: around the whole text that begins with one, or opened
+    and left open."""
     kind = "“”„‟" if text[0] in "“”„‟" else "‘’‚‛"
     rest = text[1:]
     return rest.endswith(tuple(kind)) or (kind[0] == "“" and not any(sign in rest for sign in kind))
@@ -290,25 +288,3 @@ def _is_curly_quoted(text: str) -> bool:
 def _is_blank(root: Node) -> bool:
     """Whether nothing was written: the parser puts such a top behind the last line, where no editor can go."""
     return isinstance(root, Scalar) and root.plain and not root.text
-
-
-def _not_keys(root: Node | None, text: str) -> tuple[str, str]:
-    """What to say of a file whose top is not keys with values."""
-    remedy = "Begin with a line such as title: Three Paths."
-    if text.strip() and root is not None and not _is_blank(root) and _are_stripes(text):
-        return "these are stripes alone.", 'To make a pattern file of them: cardmaker new "Its title" --stripes FILE'
-    if root is None or _is_blank(root):
-        message = "there are no keys in this file." if root else "there is nothing in this file but comments."
-        return (message if text.strip() else "this file is empty."), remedy
-    if isinstance(root, Items):
-        return "this file is a list; it should be keys with values.", remedy
-    return "this file is one piece of text; it should be keys with values.", remedy
-
-
-def _are_stripes(text: str) -> bool:
-    from cardmaker.reading.stripe_text import stripes_of_text
-
-    try:
-        return len(text) < _LONGEST_STRIPES and bool(stripes_of_text(text))
-    except ValueError:
-        return False

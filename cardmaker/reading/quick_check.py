@@ -50,7 +50,8 @@ def branch_for(kind: str, keys: Iterable[str], branches: Iterable[Schema], root:
 
 def coerced(node: Node, schema: Schema, root: Schema) -> Any:
     """The plain value of a node: text as typed, numbers where the schema wants them, None where nothing is written."""
-    schema = followed(schema, root)
+    if "$ref" in schema:
+        schema = followed(schema, root)
     if "anyOf" in schema:
         schema = branch_for(*_kind_and_keys(node), schema["anyOf"], root) or {}
     if isinstance(node, Scalar):
@@ -84,7 +85,8 @@ def _coerced_scalar(node: Scalar, wanted: str | None) -> str | int | Fraction | 
 
 def certainly_valid(value: Any, schema: Schema, root: Schema) -> bool:
     """Whether the value is certainly what the schema allows; False means only that this check is not sure."""
-    schema = followed(schema, root)
+    if "$ref" in schema:
+        schema = followed(schema, root)
     if "anyOf" in schema and not any(certainly_valid(value, branch, root) for branch in schema["anyOf"]):
         return False
     if "enum" in schema and not (isinstance(value, str) and value in schema["enum"]):

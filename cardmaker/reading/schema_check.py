@@ -5,6 +5,7 @@ The full validator is imported here and only when the quick check is not sure; i
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from jsonschema import Draft202012Validator
     from jsonschema.exceptions import ValidationError
 
+_LONGEST_LISTED: Final = 80  # signs of a list that a remedy repeats
 _ON_ONE_LINE: Final = "Write it on one line."  # as the schemas say
 _KINDS: Final = {
     "string": "text",
@@ -189,8 +191,19 @@ def _sentence(validator: str, value: Any, schema: Schema) -> Sentence:
     if isinstance(value, (dict, list)) and schema.get("type") == "string":
         wanted = schema.get("title", _KINDS["string"])
         return f"{_described(value)} is not {wanted}.", "Put the text in quotes, or take the brackets and dashes out."
+    if schema.get("type") == "array" and isinstance(value, str) and (listed := _listed(value, schema)):
+        return f"{quoted(value)} is not {schema.get('title', _KINDS['array'])}.", listed
     stated = _described(value) if value != "" else "an empty text"
     return f"{stated} is not {schema.get('title', _KINDS[schema.get('type', 'string')])}.", _remedy(schema)
+
+
+def _listed(value: str, schema: Schema) -> str:
+    """What to write for words between commas where a list is wanted; empty where its items are no words."""
+    plain = re.fullmatch(r"[\w .'-]+(?:,[\w .'-]+)*", value)
+    is_of_words = str(schema.get("$comment", "")).startswith("Write it as [")
+    is_enough = value.count(",") + 1 >= schema.get("minItems", 0)
+    fits = plain and is_of_words and is_enough and len(value) < _LONGEST_LISTED
+    return f"Write it as [{value.strip()}]." if fits else ""
 
 
 def _not_one_of(value: Any, words: list[str], comment: str) -> Sentence:

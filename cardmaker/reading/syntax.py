@@ -114,7 +114,7 @@ def _slip_of_a_line(words: str, lines: list[str], place: Place, key_line: int) -
         return slip
     if "mapping values" in words:
         return colon_too_many(lines, place)
-    if "'-' indicator" in words:
+    if "block collection" in words:
         return dash_before_yarn(lines, place.line)
     if "could not find expected ':'" in words or "cannot start any token" in words:
         return line_without_colon(lines[key_line - 1], key_line)

@@ -15,7 +15,7 @@ from cardmaker.model.problems import Refusal
 from cardmaker.model.units import QUARTER_YARD
 from cardmaker.reckoning.advice import Facts, notes
 from cardmaker.reckoning.amounts.lengths import warp_lengths
-from cardmaker.reckoning.amounts.measured_tapes import learned_figures
+from cardmaker.reckoning.amounts.measured_tapes import NO_YARN_FIGURES, learned_figures
 from cardmaker.reckoning.amounts.weave_geometry import usual_take_up
 from cardmaker.reckoning.amounts.weft import usual_picks, weft_needed, weft_yarn
 from cardmaker.reckoning.amounts.width import tape_width
@@ -54,12 +54,18 @@ def make_plan(
     and without ``with_shuttle`` either for the shuttle. ``wind_step`` is what the warp to wind is rounded up to.
     ``with_second_yarns`` all is reckoned again in each of them. Raises Refusal.
     """
-    yarns = end_yarns(pattern)
+    yarns, is_taught = end_yarns(pattern), loom.measured_waste or any(yarn.shelf for yarn in pattern.yarns)
+    of_yarns = NO_YARN_FIGURES
+    if is_taught:  # few yarns have a file
+        from cardmaker.reckoning.amounts.shelf_figures import as_measured, measured_on, yarn_figures
+
+        pattern = as_measured(pattern, loom)
+        of_yarns = yarn_figures(pattern, loom, yarns, weft_yarn(pattern, yarns))
     placement = _placement(pattern, yarns, loom, at_hand)
     stripes = runs(yarns)
     learned = learned_figures(pattern, loom, len(yarns))
     width = tape_width(pattern, yarns, learned)
-    picks_per_inch, _ = usual_picks(pattern, width, learned)
+    picks_per_inch, _ = usual_picks(pattern, width, learned, of_yarns)
     take_up = usual_take_up(pattern, yarns, weft_yarn(pattern, yarns), picks_per_inch)
     diameters_mm = yarn_diameters(pattern, yarns)
 
@@ -70,6 +76,7 @@ def make_plan(
             warp_mm=warp_mm,
             wound_mm=wound_mm,
             learned=learned,
+            of_yarns=of_yarns,
             usual_take_up=take_up,
             wind_step=wind_step,
         )
@@ -84,11 +91,11 @@ def make_plan(
     shuttle_without_pegs = None
     amounts_without_pegs: tuple[YarnAmount, ...] = ()
     if peg_plan is not None:
-        usual = weft_needed(pattern, yarns, width, lengths, learned)
+        usual = weft_needed(pattern, yarns, width, lengths, learned, of_yarns)
         shuttle_without_pegs = shuttle_for(Warp(pattern, loom, yarns, placement, sheds, lengths, width, usual))
         amounts_without_pegs = yarn_needed(pattern, yarns, lengths, usual)
         lengths = lengths_of(peg_plan.length_mm)
-    weft = weft_needed(pattern, yarns, width, lengths, learned)
+    weft = weft_needed(pattern, yarns, width, lengths, learned, of_yarns)
     warp = Warp(pattern, loom, yarns, placement, sheds, lengths, width, weft)
     everything = with_bench or pattern.pickup is not None
     bench = figures_at_bench(warp, diameters_mm) if everything else shuttle_alone(warp) if with_shuttle else NO_FIGURES
@@ -134,6 +141,7 @@ def make_plan(
         second=_in_second_yarns(pattern, loom, warp_mm, wind_step) if with_second_yarns else (),
         learned_from=learned.dates if learned else (),
         learned_on=learned.date_of if learned else (),
+        measured_on=measured_on(pattern, loom, learned, of_yarns, lengths, width, weft) if is_taught else (),
     )
 
 

@@ -15,6 +15,8 @@ from cardmaker.wording.phrases import NO_BREAK, capitalised, listed, so_many
 PIECES: Final = "Pieces"
 CUT_WITHOUT_FRINGE: Final = "throw two picks of another colour and cut between them"
 """Common practice, no source."""
+_CUT_IN_BRIEF: Final = "two picks of another colour, cut."  # the same
+CUT_HALFWAY: Final = "cut halfway"
 
 
 def how_many(count: int, purpose: str) -> str:
@@ -57,7 +59,7 @@ def where_to_cut(lengths: Lengths, units: Units) -> str:
     row = [piece for piece in lengths.pieces for _ in range(min(piece.come, 2))]
     if not row:
         return ""
-    gaps = list(dict.fromkeys(first.fringe_mm + second.fringe_mm for first, second in pairwise(row)))
+    gaps = _gaps(lengths)
     is_even = all(first.fringe_mm == second.fringe_mm for first, second in pairwise(row))
     first, last = row[0].fringe_mm, row[-1].fringe_mm
     bare = [gap for gap in gaps if gap]
@@ -74,10 +76,10 @@ def where_to_cut(lengths: Lengths, units: Units) -> str:
 def where_to_cut_in_brief(lengths: Lengths, units: Units) -> str:
     """What to do between two pieces, for a line where each piece has been told with what it leaves bare."""
     row = [piece for piece in lengths.pieces for _ in range(min(piece.come, 2))]
-    gaps = list(dict.fromkeys(first.fringe_mm + second.fringe_mm for first, second in pairwise(row)))
+    gaps = _gaps(lengths)
     bare = [gap for gap in gaps if gap]
     if not bare:
-        return "Between two: two picks of another colour, cut." if gaps else ""
+        return _between_in_brief(lengths)
     is_even = all(first.fringe_mm == second.fringe_mm for first, second in pairwise(row))
     if len(bare) == 1 and is_even:
         cut = f"{piece_length_alone(bare[0], units)} between two, cut in its middle"
@@ -107,26 +109,51 @@ def _kind_on_loom(piece: PlannedPiece, units: Units, *, alone: bool) -> str:
     return f"{piece.purpose} {woven_length(piece.on_loom_mm, units, alone=alone)}{bare}"
 
 
-def weave_each(lengths: Lengths, units: Units) -> list[str]:
-    """The same for the student, in the units that stand first, the fullest first: ``Weave 9 bookmarks, 21 cm each, 5 cm
-    bare between two, 2.5 cm at either end.`` And in fewer words, for a line that is short. Nothing when none comes."""
-    tries = [
-        "; ".join(_kind_to_weave(piece, units, with_ends=with_ends) for piece in lengths.pieces if piece.come)
-        for with_ends in (True, False)
-    ]
-    return [f"{start}{kinds}." for kinds in tries for start in ("Weave ", "")] if tries[0] else []
+def weave_each(lengths: Lengths, units: Units, beaten: str) -> list[str]:
+    """The same for the student, in the units that stand first, with how close it is ``beaten``, and what lies between
+    two, the fullest first: ``Weave 9 bookmarks, 21 cm each, 5 cm bare between two, cut halfway, 2.5 cm at either end;
+    16 picks to the inch.`` In fewer words what the lengths tell as well is lost. Nothing when none comes; without
+    ``beaten`` the lengths alone."""
+    kinds = "; ".join(_kind_to_weave(piece, units) for piece in lengths.pieces if piece.come)
+    if not kinds or not beaten:
+        return [f"Weave {kinds}.", f"{kinds}."] if kinds else []
+    between = _between_in_brief(lengths)
+    shorter = between.replace(f"{NO_BREAK}two:", ":").replace(": two", ": 2")
+    told = [f"{kinds}; {beaten}. {between}", f"{kinds}; {beaten}. {shorter}", f"{beaten}: {kinds}. {shorter}"]
+    return [each.strip() for each in (f"Weave {told[0]}", *told)]
 
 
-def _kind_to_weave(piece: PlannedPiece, units: Units, *, with_ends: bool) -> str:
+def _kind_to_weave(piece: PlannedPiece, units: Units) -> str:
     """Between two that follow each other both leave their fringe."""
     each, fringe = " each" if piece.come > 1 else "", piece.fringe_mm
-    bare = ""
+    bare = f", {piece_length_alone(fringe, units)} bare at either end" if fringe else ""
     if fringe and piece.come > 1:
-        ends = f", {piece_length_alone(fringe, units)} at either end" if with_ends else ""
-        bare = f", {piece_length_alone(2 * fringe, units)} bare between two{ends}"
-    elif fringe:
-        bare = f", {piece_length_alone(fringe, units)} bare at either end"
+        between = f"{piece_length_alone(2 * fringe, units)} bare between two, {CUT_HALFWAY}"
+        bare = f", {between}, {piece_length_alone(fringe, units)} at either end"
     return f"{so_many(piece.come, piece.purpose)}, {woven_length(piece.on_loom_mm, units, alone=True)}{each}{bare}"
+
+
+def _between_in_brief(lengths: Lengths) -> str:
+    """What to do between two pieces that leave no fringe; nothing where there are no such two."""
+    gaps = _gaps(lengths)
+    if 0 not in gaps:
+        return ""
+    where = (
+        f"Between {_kind_without_fringe(lengths) or 'two without a fringe'}" if any(gaps) else f"Between{NO_BREAK}two"
+    )
+    return f"{where}: {_CUT_IN_BRIEF}"
+
+
+def _kind_without_fringe(lengths: Lengths) -> str:
+    """``garters``, where they alone have none; nothing where they are several kinds, or their name takes no s."""
+    names = [so_many(2, piece.purpose) for piece in lengths.pieces if piece.come and not piece.fringe_mm]
+    return names[0].partition(NO_BREAK)[2] if len(names) == 1 and "×" not in names[0] else ""
+
+
+def _gaps(lengths: Lengths) -> list[Fraction]:
+    """What stays bare between any two pieces that follow each other, each length once."""
+    row = [piece for piece in lengths.pieces for _ in range(min(piece.come, 2))]
+    return list(dict.fromkeys(first.fringe_mm + second.fringe_mm for first, second in pairwise(row)))
 
 
 def piece_lines(lengths: Lengths, units: Units) -> list[str]:

@@ -44,6 +44,15 @@ def letters_of(letters: Sequence[str]) -> str:
     return "/".join(letters)
 
 
+def turns_explained(plan: Plan) -> list[str]:
+    """What the joined letters of stripes in turn mean, by the first of them, the fullest first: ``Wh/Bu = in turn, Wh
+    first``."""
+    yarns = next(each.yarns for each in hand_counted(plan.runs) if each.in_turn)
+    letters = [plan.letters(yarn) for yarn in yarns]
+    told = f"{letters_of(letters)}{NO_BREAK}={NO_BREAK}{IN_TURN.replace(' ', NO_BREAK)}"
+    return [f"{told},{NO_BREAK}{letters[0]}{NO_BREAK}first", told]
+
+
 def in_turn(names: str) -> str:
     return f"{names} {IN_TURN}"
 

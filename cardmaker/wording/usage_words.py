@@ -11,10 +11,11 @@ from cardmaker.wording.phrases import listed
 Needed = Mapping[str, str]  # what each option and each word in capitals is for
 
 
-def given_twice(option: str, first: str, second: str, *, takes_many: bool) -> str:
-    """That an option of one value has two, of which one would be passed over."""
-    if takes_many:
-        return f"{option} is given twice. Name all behind one: {option} {first} {second}."
+def given_twice(option: str, first: str, second: str, between: str) -> str:
+    """That an option has two values, of which one would be passed over; ``between`` stands between several of them,
+    where it takes several."""
+    if between and first != second:
+        return f"{option} is given twice. Name all behind one: {option} {first}{between}{second}."
     return f"{option} is given twice, as {first} and as {second}. Keep one."
 
 
@@ -34,6 +35,10 @@ def plain_words(message: str, needed: Needed) -> str:
     for pattern, sentence in _SENTENCES:
         if found := pattern.fullmatch(message):
             return sentence(found, needed)
+    return _ended(message)
+
+
+def _ended(message: str) -> str:
     return message if message.endswith((".", "?", "!")) else f"{message}."
 
 
@@ -73,6 +78,6 @@ _SENTENCES: Final[tuple[tuple[re.Pattern[str], _Sentence], ...]] = (
         re.compile(r"ambiguous option: (\S+) could match (.+)", re.DOTALL),
         lambda found, _: f"{found[1]} may be {listed(found[2].split(', '), 'or')}. Write it out.",
     ),
-    (re.compile(r"argument (\S+): (.+)", re.DOTALL), lambda found, _: f"{found[1]}: {found[2].rstrip('.')}."),
+    (re.compile(r"argument (\S+): (.+)", re.DOTALL), lambda found, _: f"{found[1]}: {_ended(found[2])}"),
 )
 """The messages of the standard library's parser, as its versions 3.11 to 3.13 have them."""

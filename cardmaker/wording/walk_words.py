@@ -28,13 +28,14 @@ _CROSS: Final = (
 )
 CROSS_MADE: Final = (
     "Cross: odd ends below A, above B; even ends above A, below B.",
-    "Cross: odd ends below A, above B; even the other way.",
-    "Cross: odd ends below A, even below B.",
+    "Cross: odd ends below A (by home), even below B.",
+    "Cross: odd below A (by home), even below B.",
+    "Cross: odd below A (by home), even B.",
 )  # the same between the pegs of a board, the fullest first
-# What the dots and the dotted lines of the walk are, the fullest first.
+# What the dots of the walk are and, the fullest first, why it has dotted lines.
 _IS: Final = f"{NO_BREAK}={NO_BREAK}"
 _WAITING: Final = f"dot{_IS}ball waits"
-_DOTTED: Final = (f", dotted{_IS}walk empty to the next ball", f", dotted{_IS}walk empty")
+_TO_THE_NEXT: Final = ("; walk empty to the next one", "")
 _DONE: Final = "Tie off when done."
 _EACH_TOTAL: Final = "tick each boxed total"
 _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
@@ -74,20 +75,19 @@ def _one_for_each(plan: Plan) -> str:
     return f"{times_across(plan.ends)}, one for every end"
 
 
-def _empty_walks(plan: Plan) -> str:
-    """How often more she walks, without a thread, where balls wait."""
+def _empty_walks(plan: Plan, *, drawn: bool) -> str:
+    """How often more she walks, without a thread, where balls wait: ``drawn`` as dotted lines."""
     empty = walk_of(plan.runs, "carry").empty_walks if plan.winding.method == "carry" else 0
-    return f", {plural(empty, 'empty walk')}" if empty else ""
+    return f", {plural(empty, 'empty walk')}{' (dotted)' if drawn else ''}" if empty else ""
 
 
-def trips_in_a_line(plan: Plan) -> list[str]:
-    """The same for one line of type, the fullest first."""
+def trips_in_a_line(plan: Plan, *, drawn: bool = False) -> list[str]:
+    """The same for one line of type, the fullest first; ``drawn`` under the walk."""
     if plan.winding.method == "bundle":
         return [trips(plan)]
-    across = f"{times_across(plan.ends)}{_empty_walks(plan)}"
-    made = (
-        [across] if plan.ends == 1 or _empty_walks(plan) else [_one_for_each(plan), f"{across}, one end each", across]
-    )
+    empty = _empty_walks(plan, drawn=drawn)
+    across = f"{times_across(plan.ends)}{empty}"
+    made = [across] if plan.ends == 1 or empty else [_one_for_each(plan), f"{across}, one end each", across]
     ends = f"Finish{NO_BREAK}at{NO_BREAK}{finish(plan)}."
     return [capitalised(f"{each}. {ends}") for each in made]
 
@@ -125,7 +125,7 @@ def ways_in_brief(
     if not drawn:
         return [[begin, f"{'Walk empty to the next ball; tie' if walk else 'Tie each'} off when done."]]
     start = capitalised(_WAITING) if begins_at_home else f"{begin.partition(';')[0]}; {_WAITING}"
-    return [[f"{start}{dotted}.", _DONE] for dotted in (_DOTTED if walk else ("",))]
+    return [[f"{start}{walked}.", _DONE] for walked in (_TO_THE_NEXT if walk else ("",))]
 
 
 def _balls(plan: Plan, *, drawn: bool) -> tuple[str, str, str]:
@@ -161,7 +161,12 @@ def change_on_small_card(plan: Plan) -> str:
 
 def cross_and_count(plan: Plan) -> str:
     """How the cross is made, and that the ends are counted there: on a card that has no picture of it."""
-    return f"{CROSS_MADE[0]} {_COUNT_AT_CROSSES if plan.winding.method == 'bundle' else _COUNT_AT_CROSS}"
+    return f"{CROSS_MADE[0]} {count_at_cross(plan)}"
+
+
+def count_at_cross(plan: Plan) -> str:
+    """Where the ends are counted, while they are still on the pegs; each bundle has a cross of its own."""
+    return _COUNT_AT_CROSSES if plan.winding.method == "bundle" else _COUNT_AT_CROSS
 
 
 def walk_asides(plan: Plan, *, brief: bool = False) -> list[str]:

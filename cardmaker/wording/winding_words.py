@@ -244,13 +244,14 @@ def number_decides(plan: Plan, cross: Sequence[str]) -> str:
 
 
 def number_decides_in_brief(plan: Plan) -> list[str]:
-    """The same beside a picture of the cross that names its ends, the fullest first; none where no two ends are
-    mistaken."""
+    """The same beside a picture of the cross that names its ends, the fullest first: in fewer words the picture alone
+    says where. None where no two ends are mistaken."""
     if (pair := _wound_alike(plan)) is None:
         return []
     first, _, likened = pair
     alike = likened or f"{first} and {first + 1} differ"
-    return [f"The end’s number decides, not the way you walk: {alike}.", f"At the cross {alike}."]
+    told = f"end’s number decides, not the way you walk: {alike}."
+    return [f"At the cross the {told}", f"The {told}", f"The end’s number decides, not your walk: {alike}."]
 
 
 def _wound_alike(plan: Plan) -> tuple[int, Post, str] | None:

@@ -122,6 +122,7 @@ EVIDENCE: dict[str, Callable[[Plan], list[str]]] = {
     "rescue": lambda plan: [rescue_words.RESCUE],
     "warp": lambda plan: [formatters.warp_length(plan.lengths.wind_mm, "metric").split(" (")[0]],
     "name line": lambda plan: [student_words.NAME_LINE],
+    "closeness": lambda plan: [length_words.closeness(plan)],
     "thick ends": lambda plan: heddle_words.thick_ends_first(plan, "metric"),
     "legend": lambda plan: [colour.yarn for colour in plan.colours],
 }

@@ -497,10 +497,7 @@ def odd_cards(pattern: Pattern) -> Iterator[tuple[Composed | None, Paper, str]]:
                 yield None, paper, f"{refusal}"
 
 
-_CROWDED = pytest.mark.xfail(strict=True, reason="the names of both sheds meet the words beside a face of 3 mm")
-
-
-@pytest.mark.parametrize("named", [pytest.param(name, marks=_CROWDED) if name == "3 mm wide" else name for name in ODD])
+@pytest.mark.parametrize("named", ODD)
 def test_an_odd_pattern_gets_a_clean_card_or_a_plain_refusal(named: str) -> None:
     for composed, paper, refusal in odd_cards(ODD[named]):
         if composed is None:

@@ -231,10 +231,17 @@ def bare_loom(loom: Loom) -> Loom:
     return replace(loom, beam=None, packing=None, weaving_zone_mm=None, shuttle_length_mm=None, shuttle_stated=False)
 
 
-def test_a_place_that_is_free_has_the_lines_of_trouble() -> None:
-    one, two = (text_read_aloud(made(plan(pattern)).page) for pattern in ("three-paths", "fair-day"))
-    assert TROUBLE in one
-    assert TROUBLE not in two  # its twelve steps fill the page
+@pytest.mark.parametrize(("pattern", "loom"), [each for each in ON_LOOMS if each[0] in ("nine", "fair-day", "stair")])
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_every_page_has_lines_of_trouble(pattern: str, loom: str, paper: str) -> None:
+    """In the place that is free beside the pictures, or below them where none is."""
+    aloud = text_read_aloud(made(plan(pattern, loom), on=paper_of("dressing", paper)).page)
+    lines = aloud[aloud.index(TROUBLE) :].splitlines()
+    assert len([line for line in lines[1:] if "? " in line]) >= 2
+
+
+def test_a_page_in_brief_has_none() -> None:
+    assert TROUBLE not in text_read_aloud(made(plan("three-paths", "middle-box"), "dressing-brief").page)
 
 
 def test_the_pull_is_told_once() -> None:

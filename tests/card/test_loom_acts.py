@@ -420,10 +420,15 @@ def height_at(path: Path, x: float) -> float:
     raise ValueError(x)
 
 
-def layers(marks: Sequence[Mark]) -> tuple[Path, Path]:
+def inks(act: ActFigures) -> tuple[str, str]:
+    """Of the ends in holes of the (front) heddle, and of the others: end 1 is dark, as on the hand and at the board."""
+    return (DARK, LIGHT) if act.front.kinds[act.front.first_space - 1] is Space.HOLE else (LIGHT, DARK)
+
+
+def layers(marks: Sequence[Mark], act: ActFigures) -> tuple[Path, Path]:
     """The ends in holes of the (front) heddle, and the others."""
-    dark, light = (max(stroked(marks, ink), key=lambda mark: box_of(mark).width) for ink in (DARK, LIGHT))
-    return dark, light
+    in_holes, others = (max(stroked(marks, ink), key=lambda mark: box_of(mark).width) for ink in inks(act))
+    return in_holes, others
 
 
 @pytest.mark.parametrize(("first_shed", "on_top"), [("down", Space.HOLE), ("up", Space.SLOT)])
@@ -433,7 +438,7 @@ def test_by_hand_ends_in_holes_bend_at_the_hole_and_the_others_run_straight(
 ) -> None:
     act = act_sample(first_shed=first_shed, on_top=on_top, cloth_beam=cloth_beam)
     marks = act_first_shed.first_shed_picture(act)
-    in_holes, in_slots = layers(marks)
+    in_holes, in_slots = layers(marks, act)
     hole = next(mark for mark in marks if isinstance(mark, Dot) and mark.radius == 1 and mark.fill == WHITE)
     assert hole.x == act_first_shed.HEDDLE
     assert height_at(in_holes, hole.x) == pytest.approx(hole.y)
@@ -463,13 +468,29 @@ def test_down_and_up_are_one_loom_and_only_the_hand_and_the_warp_move() -> None:
     ]
     assert still[0] == still[1]
     assert len(still[0]) >= 6
-    hands = [points_of(layers(marks)[0])[0][-1] for marks in pictures]
+    hands = [points_of(layers(marks, act_sample())[0])[0][-1] for marks in pictures]
     assert hands[0][1] > act_first_shed.HOLE + 8 > act_first_shed.HOLE > hands[1][1] + 8
+
+
+@pytest.mark.parametrize("first", [2, 3])
+@pytest.mark.parametrize("opens_by", ["hand", "treadle"])
+def test_end_1_is_as_dark_in_the_shed_as_at_the_board(first: int, opens_by: str) -> None:
+    """Whether it lies in a hole or in a slot: the same ends are dark in every picture of a page."""
+    front = Board(KINDS, first, first + 30, 17)
+    changes = TWO if opens_by == "treadle" else {}
+    act = act_sample(**{**changes, "front": front})
+    at_board = act_first_space.first_space_picture(act)
+    assert any(box_of(mark).height > 8 for mark in stroked(at_board, DARK))
+    in_holes, others = layers(act_first_shed.first_shed_picture(act), act)
+    dark = in_holes if front.first_kind is Space.HOLE else others
+    assert dark.stroke == DARK
+    assert bool(bends(points_of(in_holes)[0]))
 
 
 @pytest.mark.parametrize("on_top", list(Space))
 def test_both_layers_pass_each_board_within_its_slot(on_top: Space) -> None:
-    marks = act_first_shed.first_shed_picture(act_sample(**TWO, on_top=on_top))
+    act = act_sample(**TWO, on_top=on_top)
+    marks = act_first_shed.first_shed_picture(act)
     for x in (act_first_shed.BACK, act_first_shed.FRONT):
         slot = next(
             mark.box
@@ -478,7 +499,7 @@ def test_both_layers_pass_each_board_within_its_slot(on_top: Space) -> None:
             and mark.fill == WHITE
             and abs(mark.box.middle - x) < 0.1 < 8 < mark.box.height
         )
-        for layer in layers(marks):
+        for layer in layers(marks, act):
             assert slot.top + 0.6 < height_at(layer, x) < slot.bottom - 0.6
 
 
@@ -532,12 +553,13 @@ SHEDS = [
 @pytest.mark.parametrize("changes", SHEDS)
 def test_the_shuttle_lies_flat_between_the_layers_and_touches_neither(changes: dict[str, Any]) -> None:
     """Its end is a bar much wider than thick; each of its corners has a layer's thickness of free shed."""
-    marks = act_first_shed.first_shed_picture(act_sample(**changes))
+    act = act_sample(**changes)
+    marks = act_first_shed.first_shed_picture(act)
     at = next(number for number, mark in enumerate(marks) if isinstance(mark, Path) and mark.fill == WEFT)
     wound, stick = points_of(marks[at])[0], points_of(marks[at + 1])[0]
     lengths = [hypot(x1 - x2, y1 - y2) for (x1, y1), (x2, y2) in product(stick, stick)]
     assert max(lengths) > 4 * act_first_shed.SHUTTLE[1]
-    over, under = sorted(layers(marks), key=lambda layer: height_at(layer, stick[0][0]))
+    over, under = sorted(layers(marks, act), key=lambda layer: height_at(layer, stick[0][0]))
     boards_end = act_first_shed.HEDDLE if "back" not in changes else act_first_shed.FRONT
     for x, y in (*wound, *stick):
         assert x > boards_end + HEDDLE_EDGE / 2
@@ -555,11 +577,12 @@ def bends(points: Sequence[Point]) -> list[Point]:
 
 @pytest.mark.parametrize("on_top", list(Space))
 def test_on_treadles_one_heddle_rises_as_the_other_sinks(on_top: Space) -> None:
-    marks = act_first_shed.first_shed_picture(act_sample(**TWO, on_top=on_top))
+    act = act_sample(**TWO, on_top=on_top)
+    marks = act_first_shed.first_shed_picture(act)
     holes = {mark.x: mark.y for mark in marks if isinstance(mark, Dot) and mark.radius == 1 and mark.fill == WHITE}
     front, back = holes[act_first_shed.FRONT], holes[act_first_shed.BACK]
     assert (front < back) == (on_top is Space.HOLE)
-    of_front, of_back = layers(marks)
+    of_front, of_back = layers(marks, act)
     assert bends(points_of(of_front)[0]) == [(act_first_shed.FRONT, front)]
     assert bends(points_of(of_back)[0]) == [(act_first_shed.BACK, back)]
     x, y = shuttle_at(marks)
@@ -660,7 +683,7 @@ def test_in_the_corner_the_shuttle_leaves_on_its_side_and_the_tail_hangs_at_the_
     thrown = next(points_of(mark)[0] for mark in stroked(marks, ACCENT) if box_of(mark).height < 1)
     assert (thrown[-1][0] < thrown[0][0]) == to_left
     over = {mark.stroke for mark in marks[marks.index(weft) + 1 :] if isinstance(mark, Path)} & {DARK, LIGHT}
-    assert over == {DARK if on_top is Space.HOLE else LIGHT}
+    assert over == {inks(act)[0 if on_top is Space.HOLE else 1]}
     below = [mark for mark in marks[: marks.index(weft)] if isinstance(mark, Path) and box_of(mark).width < 2]
     ends = sorted({(box_of(mark).left, mark.stroke) for mark in below if mark.stroke in (DARK, LIGHT)})
     assert [ink for _, ink in ends] == [DARK, LIGHT, DARK, LIGHT]  # one tape, whichever way the shuttle goes

@@ -371,7 +371,7 @@ def test_balls_that_are_carried_have_strokes_apart_and_dotted_walks_between() ->
             assert mark.x2 - mark.x1 > 0.4 * (lines[0].x2 - lines[0].x1)  # room of its own between the strands
         assert {mark.width for mark in dotted} == {0.5}  # dots, not dashes
         assert ("Walk empty (dotted) to the next" in found.text()) == (layout == "record")
-        key = "Dot = ball waits, dotted = walk empty to the next ball." in found.text()
+        key = "8 empty walks (dotted). Finish at far. Dot = ball waits." in found.text()
         assert key == (layout == "handout")
         home, far = posts(found)
         starts = [Post.HOME if line.y1 < line.y2 else Post.FAR for line in strokes(found)]
@@ -408,7 +408,7 @@ def test_one_bold_line_stands_under_the_walk_of_a_small_card(pattern: str) -> No
     bold = [words for words in found.words if words.face is Face.SANS_SEMIBOLD and words.y > cross_of(found).box.top]
     told = [words for words in bold if words.x == 0.0]
     empty = walk_of(plan.runs, "carry").empty_walks if plan.winding.method == "carry" else 0
-    how = rf",.{empty}.empty walks?" if empty else "(, one for every end)?"
+    how = rf",.{empty}.empty walks? \(dotted\)" if empty else "(, one for every end)?"
     shortest = walk_words.trips_in_a_line(plan)[-1]
     has_room = RULER.width_mm(shortest, Face.SANS_SEMIBOLD, told[0].size) < cross_of(found).box.left - 2.4
     assert len(told) in ((2, 3) if empty else (1,) if has_room else (2,))
@@ -447,7 +447,7 @@ def test_a_crowded_card_tells_of_the_change_beside_the_finish() -> None:
     crowded = drawn(plan_of("three-paths", units="metric"), "handout", share=0.55).text()
     assert "31 times across. Finish at far. At a change: cut, knot the next colour on at the post." in crowded
     balls = drawn(plan_of("five-posts", units="metric"), "handout", share=0.55).text()
-    assert "31 times across, 7 empty walks. Finish at home. Dot = ball waits, dotted = walk empty" in balls
+    assert "31 times across, 7 empty walks (dotted). Finish at home. Dot = ball waits." in balls
 
 
 def test_where_the_heading_has_no_room_for_the_balls_they_are_told_below_it() -> None:
@@ -555,7 +555,8 @@ def test_every_record_says_how_to_join_and_where_to_count(pattern: str) -> None:
     for paper in ("letter", "a4"):
         composed = compose_card(plan, shipped_layout("record"), paper_of("record", paper), RULER)
         heard = " ".join(text_read_aloud(composed.page).replace("\N{NO-BREAK SPACE}", " ").split())
-        assert "Cross: odd ends below A, above B; even ends above A, below B. Count at the cross." in heard
+        assert peg_words.CROSS_IN_GENERAL in heard
+        assert "Count at the cross." in heard
         joins = plan.winding.method == "order" and plan.winding.changes > 0
         assert (
             bool(re.search(r"(At a change|New colour): cut, knot (the next colour )?on( at the post)?\.", heard))
@@ -566,11 +567,11 @@ def test_every_record_says_how_to_join_and_where_to_count(pattern: str) -> None:
 
 def test_where_to_join_is_said() -> None:
     plan = plan_of("three-paths", units="metric")
-    change = "At a change: cut, knot the next colour on at the post."
-    assert change in drawn(plan, "record").text()
-    for layout in ("handout", "handout-large"):
+    changes = "At a change: cut, knot the next colour on at the post.", "New colour: cut, knot on at the post."
+    for layout in ("record", "handout", "handout-large"):
         text = drawn(plan, layout).text()
-        assert change in text or "New colour: cut, knot on at the post." in text
+        assert any(change in text for change in changes)
+    for layout in ("handout", "handout-large"):
         assert "knot" not in drawn(plan_of("bare-thread"), layout).text()
         assert "knot" not in drawn(plan_of("penned-ladder"), layout).text()
 
@@ -656,3 +657,20 @@ def rows_of(cells: Sequence[Rectangle]) -> list[int]:
         row += before is not None and cell.box.left < before.box.left
         rows.append(row)
     return rows
+
+
+@pytest.mark.parametrize("left_hand", [False, True])
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_every_record_shows_the_cross(pattern: str, left_hand: bool) -> None:
+    """At A and B, home at its left, with the numbers of the ends; and no words reach into it."""
+    plan = plan_as_seen(plan_for_layout(pattern, "record"), Viewpoint(left_hand))
+    composed = compose_card(plan, shipped_layout("record"), paper_of("record"), RULER)
+    (walk,) = (group for group in panels(composed) if group.name == "walk")
+    (cross,) = (mark for mark in walk.marks if isinstance(mark, Group) and mark.name == "cross")
+    assert [words.text for words in all_words([cross])] == [
+        "A", "B", "Cross:", "ends 1, 3, 5 …", "home", "ends 2, 4, 6 …",
+    ]  # fmt: skip
+    (said,) = (mark for mark in walk.marks if isinstance(mark, Group) and "Count" in str(mark.marks))
+    for words in all_words([said]):
+        if cross.box.top < words.y < cross.box.bottom:
+            assert words.x + RULER.width_mm(words.text, words.face, words.size) < cross.box.left - 1.0

@@ -134,6 +134,7 @@ def test_alone_it_tells_what_to_do_next(capsys: Said, empty_folder: Path) -> Non
         shutil.copy(ROOT / "patterns" / "two-rails.yaml", f"patterns/{name}.yaml")
     lines = run([], capsys)[1].splitlines()
     assert lines[1] == "  cardmaker card a            make the card of it; and so for b, c, d and e, and 2 more"
+    assert lines[2] == "  cardmaker measured PATTERN  once a tape is off the loom, keep what it taught"
     assert not any("begin" in line for line in lines)
     assert all(len(line) <= 100 for line in lines)
 

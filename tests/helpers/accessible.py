@@ -17,13 +17,13 @@ import pikepdf
 
 from tests.helpers.tagged import ARTEFACT, Annotation, Content, Element, content_of, structure_of, walk
 
-LEAVES = frozenset(("/H1", "/H2", "/P", "/Figure", "/TD", "/TH", "/Link", "/Span"))
+LEAVES = frozenset(("/H1", "/H2", "/P", "/Figure", "/TD", "/TH", "/Link", "/Span", "/Form"))
 INSIDE = {
     "/Document": ("/Sect",),
-    "/Sect": ("/Sect", "/H1", "/H2", "/P", "/Table", "/Figure"),
+    "/Sect": ("/Sect", "/H1", "/H2", "/P", "/Table", "/Figure", "/Form"),
     "/Table": ("/TR",),
     "/TR": ("/TH", "/TD"),
-    "/TD": ("/Link", "/Figure", "/Span"),
+    "/TD": ("/Link", "/Figure", "/Span", "/Form"),
     "/P": ("/Link", "/Figure", "/Span"),
     "/Link": ("/Figure", "/Span"),
 }  # ISO 32000-1, 14.8.4: what may stand in what, as far as we use it
@@ -178,20 +178,23 @@ def figures(file: File) -> Iterator[str]:
 
 
 def links(file: File) -> Iterator[str]:
-    """7.18.1, 7.18.3 and 7.18.5: links say where they lead, belong to link elements, and are walked in their order."""
+    """7.18.1 and 7.18.3 to 7.18.5: links say where they lead, and fields what belongs in them; each has an element of
+    its kind, and they are walked in their order."""
     back = file.parents
     in_tree: list[Any] = []
     for element in file.elements:
         mine = [kid for kid in element.kids if isinstance(kid, Annotation)]
         in_tree += [kid.entry.objgen for kid in mine]
-        if mine and (element.tag != "/Link" or len(mine) != 1):
+        if mine and (element.tag not in ("/Link", "/Form") or len(mine) != 1):
             yield f"{len(mine)} annotations in {element.tag}"
-        if element.tag == "/Link":
+        if element.tag in ("/Link", "/Form"):
             if len(mine) != 1:
-                yield "a link element without its annotation"
+                yield f"an element {element.tag} without its annotation"
             elif back[int(mine[0].entry.get("/StructParent", -1))].objgen != element.entry.objgen:
-                yield "a link that leads back to another element"
-            if not (file.said(element) or element.elements):
+                yield f"{element.tag}: an annotation that leads back to another element"
+            elif mine[0].entry.Subtype != {"/Link": "/Link", "/Form": "/Widget"}[element.tag]:
+                yield f"{element.tag}: an annotation of another kind"
+            if element.tag == "/Link" and not (file.said(element) or element.elements):
                 yield "a link without words"
     on_pages = [link.objgen for page in file.pages for link in page.get("/Annots", [])]
     if Counter(in_tree) != Counter(on_pages):
@@ -200,8 +203,9 @@ def links(file: File) -> Iterator[str]:
         if page.get("/Tabs") != "/S":
             yield f"page {number}: the keyboard walks in another order"
         for link in page.get("/Annots", []):
-            if link.Subtype != "/Link" or not str(link.get("/Contents", "")).strip():
-                yield f"page {number}: an annotation that does not say where it leads"
+            words = {"/Link": "/Contents", "/Widget": "/TU"}.get(str(link.Subtype), "")
+            if not str(link.get(words, "")).strip():
+                yield f"page {number}: an annotation that does not say where it leads, or what belongs in it"
 
 
 def fonts(file: File) -> Iterator[str]:

@@ -6,6 +6,7 @@ it; what the counts should be is counted here once more, end by end, from the pa
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby, pairwise
 from typing import Any, Final, NamedTuple
@@ -36,7 +37,7 @@ class Bracketed(NamedTuple):
     letters: Words | None
     begins: bool = True  # on the left
     ends: bool = True
-    in_turn: bool = False  # whether that is said, behind the letters or below them
+    in_turn: bool = False  # whether that is said: behind the letters or below them, or of all joined ones in the legend
 
     @property
     def is_rest(self) -> bool:
@@ -48,10 +49,18 @@ class Bracketed(NamedTuple):
 
 def bracketed(panels: Iterable[Group]) -> list[Bracketed]:
     """Every bracket of a card, row after row and from the left, panel by panel."""
-    return [each for group in panels for each in _of_panel(group)]
+    panels = list(panels)
+    is_explained = any(group.name == "legend" and _explains_turns(group) for group in panels)
+    return [each for group in panels for each in _of_panel(group, is_explained=is_explained)]
 
 
-def _of_panel(group: Group) -> Iterator[Bracketed]:
+def _explains_turns(legend: Group) -> bool:
+    """Whether it says of two pairs of letters with a stroke between that their yarns are in turn."""
+    texts = (mark.text.replace("\N{NO-BREAK SPACE}", " ") for mark in leaves(legend.marks) if isinstance(mark, Words))
+    return any(re.match(r"\w\w(/\w\w)+ = in turn\b", text) for text in texts)
+
+
+def _of_panel(group: Group, *, is_explained: bool) -> Iterator[Bracketed]:
     marks = list(leaves(group.marks))
     heads = [box for mark in marks if isinstance(mark, Path) and mark.fill and (box := extent(mark)) is not None]
     bars = [bar for mark in marks if (bar := _bar(mark)) is not None and not _is_arrow(bar, heads)]
@@ -64,7 +73,7 @@ def _of_panel(group: Group) -> Iterator[Bracketed]:
         letters = [each for each in over if each.face is Face.SANS_SEMIBOLD and not each.text[:1].isdigit()]
         for bar in row:
             named = _over(bar.box, letters)
-            turn = named is not None and _says_in_turn(named, over)
+            turn = named is not None and (_says_in_turn(named, over) or (is_explained and "/" in named.text))
             found = Bracketed(group.name, bar.box, None, named, bar.left_arm, bar.right_arm, turn)
             yield found if found.is_rest else found._replace(figure=_over(bar.box, counts))
 

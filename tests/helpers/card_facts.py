@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
-from cardmaker.wording import heddle_words, yarn_words
+from cardmaker.wording import heddle_words, winding_words, yarn_words
 
 # Facts that not every plan has; a fact that is not here applies to all.
 APPLIES: dict[str, Callable[[Plan], bool]] = {
@@ -26,6 +26,8 @@ APPLIES: dict[str, Callable[[Plan], bool]] = {
     "pickup": lambda plan: plan.pickup is not None,
     "pickup card": lambda plan: plan.pickup is not None,
     "pieces": lambda plan: bool(plan.lengths.pieces),
+    "between pieces": lambda plan: plan.lengths.pieces_come > 1,
+    "cross number": lambda plan: bool(winding_words.number_decides(plan, ())),
     "pieces on the loom": lambda plan: bool(plan.lengths.pieces_come),
     "guide string": lambda plan: plan.pegs is not None,
     "room": lambda plan: plan.pegs is not None,

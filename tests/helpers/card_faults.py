@@ -18,6 +18,7 @@ from cardmaker.model.marks import (
     Box,
     Dot,
     Face,
+    FormField,
     Group,
     Line,
     Link,
@@ -57,7 +58,7 @@ def extent(mark: Mark) -> Box | None:
             return around(extent(inner) for inner in mark.marks)
         case Stamp() | Again():
             return mark.clip  # it shows nowhere else
-        case PlacedPhotograph():
+        case PlacedPhotograph() | FormField():
             return mark.box
         case Words():
             return letters_box(mark, descent_mm(mark.face, mark.size))

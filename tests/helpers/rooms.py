@@ -16,6 +16,7 @@ SEES: Final[dict[str, set[str]]] = {
     "card": {"model", "reckoning", "wording", "layout"},
     "binder": {"model", "reckoning", "wording", "layout"},
     "school": {"model", "reckoning", "wording", "layout", "card"},
+    "form": {"model", "reckoning", "wording", "layout"},
     "pdf": {"model"},
     "jobs": {
         "model",
@@ -28,6 +29,7 @@ SEES: Final[dict[str, set[str]]] = {
         "card",
         "binder",
         "school",
+        "form",
         "pdf",
     },
     "cli": {"model", "files", "reading", "reckoning", "wording", "editing", "jobs"},

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from fractions import Fraction
-from itertools import dropwhile, islice, takewhile
+from itertools import dropwhile, islice, pairwise, takewhile
 from math import ceil
 from typing import Final
 
@@ -138,14 +138,22 @@ def one_piece(card: Card) -> Iterator[Fault]:
 
 
 def to_weave(card: Card) -> Iterator[Fault]:
-    """What a student weaves: so many of each kind, so long on the loom, with so much bare; or so much tape, so wide."""
+    """What a student weaves: so many of each kind, so long on the loom, how close, and what lies between two, so much
+    bare or two picks of another colour; or so much tape, so wide."""
     ours = {kind["for"]: kind for kind in card.plan["pieces"] if kind["come"]}
     small = rf"{NUMBER} (?:mm|cm|in)"
-    for found in card.find(r"Weave (\d+ (?:bag tie|bookmark|garter)s?, .*?)\.(?= )"):
-        words, *beaten = re.split(r"; (\d+) picks to the inch$", found[1])
-        for picks in filter(None, beaten):
-            yield is_nearest("picks to weave", picks, card.plan["weft"]["picks_per_inch"])
-        bare = rf"(?:, ({small}) bare (between two|at either end))?(?:, ({small}) at either end)?"
+    piece = r"\d+ (?:bag tie|bookmark|garter)s?, "
+    beaten, cut = (
+        r"(\d+) picks to the inch",
+        r"(?: Between(?: (two|[a-z ]+))?: (?:two|2) picks of another colour, cut\.)?",
+    )
+    for found in card.find(rf"(?:({piece}[^.]*(?:\.\d[^.]*)*); {beaten}|{beaten}: ({piece}.*?))\.(?= ){cut}"):
+        words, picks = found[1] or found[4], found[2] or found[3]
+        yield is_nearest("picks to weave", picks, card.plan["weft"]["picks_per_inch"])
+        row = [kind["fringe_mm"] for kind in ours.values() for _ in range(kind["come"])]
+        is_cut = any(one == two == 0 for one, two in pairwise(row))
+        yield same("cut between two without a fringe", "of another colour" in found[0], is_cut)
+        bare = rf"(?:, ({small}) bare (between two|at either end)(?:, cut halfway)?)?(?:, ({small}) at either end)?"
         kinds = [re.fullmatch(rf"(\d+) (\D+?)s?, ({small})( each)?{bare}", kind) for kind in words.split("; ")]
         told = [(kind[2], int(kind[1]), kind[4] is not None) if kind else None for kind in kinds]
         yield same("to weave", told, [(name, kind["come"], kind["come"] > 1) for name, kind in ours.items()])

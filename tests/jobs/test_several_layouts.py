@@ -57,11 +57,11 @@ def test_each_tells_the_command_for_itself_alone(capsys: Said) -> None:
         assert options["--layout"] == f"{layout}.yaml"
 
 
-def test_all_is_every_kind_but_that_of_one_end(capsys: Said) -> None:
+def test_all_is_every_kind_but_that_of_one_end_and_that_for_no_loom(capsys: Said) -> None:
     """And what a tape without a figure has no use for is passed over, with a word."""
     status, out, err = run(capsys, "card", "wick", "--layout", "all")
     assert status == 0
-    stems = [path.stem for path in LAYOUT_FILES if path.stem not in ("rescue", "pick-up")]
+    stems = [path.stem for path in LAYOUT_FILES if path.stem not in ("rescue", "pick-up", "any-loom")]
     assert made() == sorted(f"wick-{stem}.pdf" for stem in stems)
     assert out.splitlines()[-1] == f"{len(stems)} cards of 1 pattern."
     assert [": note: " in line and "nothing is picked up by hand" in line for line in err.splitlines()] == [True]

@@ -52,8 +52,8 @@ def test_unusual_letters_are_told_apart() -> None:
 def test_a_picture_that_is_drawn_once_and_placed_counts_with_all_that_is_in_it() -> None:
     name, form = form_of((Line(0, 0, 5, 5, 0.3),))
     placed = draft(Again(name, 2, 5.0, BOX))
-    one = placed._replace(forms={name: form})
-    other = placed._replace(forms={name: replace(form, content=content_of("0 0 m 6 6 l S"))})
+    one = replace(placed, forms={name: form})
+    other = replace(placed, forms={name: replace(form, content=content_of("0 0 m 6 6 l S"))})
     assert print_digest(one) != print_digest(other)
 
 

@@ -256,7 +256,7 @@ WRONG = {
     "no title, or two": lambda file: file.docinfo.update({"/Title": "Another"}),
 }
 WRONG_LINKS = {
-    "a link element without its annotation": lambda link: link.__delitem__("/K"),
+    "an element /Link without its annotation": lambda link: link.__delitem__("/K"),
     "annotations in /P": lambda link: setattr(link, "S", pikepdf.Name("/P")),
 }
 

@@ -40,7 +40,7 @@ FILE_KINDS = {
     "yaml pattern": "pattern", "yaml loom": "loom", "yaml pegs": "pegs", "yaml card": "layout", "yaml class": "class",
     "yaml binder": "binder", "yaml settings": "settings",
 }  # fmt: skip
-COMMANDS = {"begin", "card", "binder", "class", "plan", "rescue", "check", "new", "resize", "list", "restore"}
+COMMANDS = {"begin", "form", "card", "binder", "class", "plan", "rescue", "check", "new", "resize", "list", "restore"}
 SECTIONS = {
     "pattern": "What stands in the file",
     "loom": "Your loom",
@@ -54,6 +54,7 @@ REFUSED = {
     "README.md": [],
     "patterns/README.md": [
         'cardmaker new "Gate Band" --stripes "2 blue9 white 2 blue"',
+        "cardmaker new --form out/tape-form.pdf",
         "cardmaker check patterns/hasty.yaml",
         "cardmaker card three-path",
         "cardmaker card two-rails --paper a3",

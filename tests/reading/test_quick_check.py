@@ -23,7 +23,7 @@ KINDS: Final = ("pattern", "loom", "pegs", "card", "class", "binder")
 GOOD: Final = sorted((CASES / "good").glob("reading-*.yaml"))
 SHIPPED: Final = sorted(ROOT / name for name in shipped_names())
 KIND_OF_FOLDER: Final = {
-    **{f"{kind}s": kind for kind in ("pattern", "loom", "card", "binder")},
+    **{f"{kind}s": kind for kind in ("pattern", "yarn", "loom", "card", "binder")},
     "classes": "class",
     "pegs": "pegs",
 }

@@ -424,6 +424,7 @@ def test_what_came_from_her_own_tape() -> None:
         "dates": ["2026-12-05"],
         "figures": ["take-up", "width", "picks per inch"],
         "date_of": {"take-up": "2026-12-05", "width": "2026-12-05", "picks per inch": "2026-12-05"},
+        "measured_on": {},
     }
     assert read["lengths"]["take_up"] == 0.168
     assert read["width"] == {"low_mm": 14.25, "likely_mm": 15, "high_mm": 15.75, "basis": "measured"}

@@ -32,7 +32,7 @@ from cardmaker.card.dressing.curves import Curve, Point, round_through, straight
 from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.layout.transforms import mirrored
 from cardmaker.model.loom import Space
-from cardmaker.model.marks import Box, Mark, Path, Rectangle
+from cardmaker.model.marks import Box, Colour, Mark, Path, Rectangle
 
 ROLL: Final = 4.0  # mm: radius of the warp on its beam
 SHUTTLE: Final = (4.8, 0.85)  # mm: how wide and how thick the shuttle is that lies in the shed
@@ -70,6 +70,12 @@ class Shed(NamedTuple):
 def first_shed_picture(act: ActFigures) -> tuple[Mark, ...]:
     """How it is opened here."""
     return tuple(_by_foot(act) if act.opens_by == "treadle" else _by_hand(act))
+
+
+def _inks(act: ActFigures) -> tuple[Colour, Colour]:
+    """Of the ends in holes, of the front heddle where there are two, and of the others: end 1 is dark as in every
+    picture, and so is every second one after it."""
+    return (DARK, LIGHT) if act.front.first_kind is Space.HOLE else (LIGHT, DARK)
 
 
 # one heddle
@@ -118,14 +124,15 @@ def _by_hand(act: ActFigures) -> list[Mark]:
     is_down = act.first_shed == "down"
     hand = (HAND_BEFORE_BEAM if act.cloth_beam else HAND, HAND_DOWN if is_down else HAND_UP)
     shed = shed_by_hand(hand)
+    in_holes, others = _inks(act)
     press_x = 34.0 if act.cloth_beam else 40.4
     press = (press_x, 18.4, press_x, 24.8) if is_down else (press_x, 17.2, press_x, 10.8)
     return [
         *warp_beam(BEAM, HOLE + ROLL, ROLL),
         *heddle_on_edge(HEDDLE, HEDDLE_TOP, HEDDLE_FOOT, HOLE),
-        *thread(shed.others, LIGHT),
+        *thread(shed.others, others),
         *warp_lap(BEAM, HOLE + ROLL, ROLL),
-        *thread(shed.in_holes, DARK),
+        *thread(shed.in_holes, in_holes),
         warp_lap(BEAM, HOLE + ROLL, ROLL)[-1],
         *_shuttle(shed),
         *(_onto_cloth_beam(hand, 1 if is_down else -1) if act.cloth_beam else ()),
@@ -171,7 +178,9 @@ def _by_foot(act: ActFigures) -> list[Mark]:
         marks += heddle_on_edge(x, eye - BOARD / 2, eye + BOARD / 2, eye)
     marks += end_on(middle, PULLEY, 1.4)
     above, below = (shed.in_holes, shed.others) if front_is_raised else (shed.others, shed.in_holes)
-    marks += thread(below, LIGHT if front_is_raised else DARK) + thread(above, DARK if front_is_raised else LIGHT)
+    in_holes, others = _inks(act)
+    above_ink, below_ink = (in_holes, others) if front_is_raised else (others, in_holes)
+    marks += thread(below, below_ink) + thread(above, above_ink)
     marks += [*warp_lap(*ROLL_OF_TWO, ROLL), *_shuttle(shed, SMALLER)]
     for x, eye in _eyes(front_is_raised):
         down = eye > AT_REST
@@ -261,7 +270,7 @@ def _thrown(act: ActFigures, box: Box) -> list[Mark]:
         (straight((box.left + 9.2 + 1.75 * place, top), (box.left + 9.2 + 1.75 * place, bottom)), number)
         for place, number in enumerate(order)
     ]
-    raised = [end for end in ends if (end[1] % 2 == 1) == (act.on_top is Space.HOLE)]
+    raised = [end for end in ends if (end[1] % 2 == 1) == (act.on_top is act.front.first_kind)]
     left, right = box.left + 4.4, box.left + 15.8
     weft = straight((left, y), (right, y)).then(through((right, y), (right + 1.6, y + 0.8), (right + 2.2, y + 5.0)))
     marks: list[Mark] = []

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from cardmaker.card.panels.small_cross import crossing_ways
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, WHITE
-from cardmaker.layout.type_setting import cap_height, figure
+from cardmaker.layout.type_setting import cap_height, figure, tail_depth
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
 from cardmaker.wording import peg_words
 from cardmaker.wording.formatters import small_length
@@ -22,6 +22,7 @@ CROSS: Final = 12.6  # the height of the drawing
 PEG: Final = 1.9  # the radius of a peg in it
 CLEAR: Final = PEG + 0.55  # from a peg's middle to the thread that passes it
 ABOVE_PEG: Final = PEG + 2.0  # from a peg's middle to the baseline of its name
+OFF_WAY: Final = 1.3  # mm from a thread to the name of its way over or under it, and more where tails ask for it
 AFTER_WAY: Final = 1.2  # from the end of a thread to its name
 AFTER_LAST_PEG: Final = 2.6  # steps from home to the ends of the threads past two cross pegs
 DIMENSION: Final = 4.6  # the height of a line with its length above it
@@ -161,10 +162,11 @@ def _peg(sheet: Sheet, pegs: PegPlan, name: str, x: float, y: float) -> Iterable
 
 
 def _way_names(sheet: Sheet, x: float, y: float, out_is_above: bool) -> Iterable[Mark]:
-    """Above the upper of the two and below the lower."""
+    """Above the upper of the two, clear of it with its tails, and below the lower."""
     size = sheet.sizes.small
+    over = max(OFF_WAY, tail_depth(size) + 0.3)
     for text, is_above in ((peg_words.OUT, out_is_above), (peg_words.BACK, not out_is_above)):
-        baseline = y - CLEAR - 1.3 if is_above else y + CLEAR + 1.3 + cap_height(size)
+        baseline = y - CLEAR - over if is_above else y + CLEAR + OFF_WAY + cap_height(size)
         yield Words(x, baseline, text, Face.SANS, size, align="middle")
 
 

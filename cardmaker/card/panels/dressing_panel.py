@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 from cardmaker.card.dressing.act_figures import ACT_BOX
 from cardmaker.card.dressing.act_making import act_marks
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.parts import heading_part
+from cardmaker.card.parts import heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.stuck_help import further_parts, stuck_lines, stuck_parts
 from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
@@ -44,6 +44,10 @@ TOLD_IN_BRIEF: Final[dict[Act, tuple[str, ...]]] = {
 }
 
 
+_TROUBLE_HEADING: Final[Paragraph] = [Span(trouble_words.TROUBLE, Face.SANS_SEMIBOLD)]
+TOGETHER: Final = 2  # lines of trouble that stand with their heading
+
+
 class _Cell(NamedTuple):
     """A step in its place; without an ``act`` the lines of trouble, in a place that is free. One step alone, and those
     lines, have the number 0, which is not printed."""
@@ -71,10 +75,22 @@ def _cell(sheet: Sheet, number: int, act: Act) -> _Cell:
 
 def _trouble(sheet: Sheet) -> _Cell:
     """What goes wrong most often: as many lines as the pictures beside them leave room for."""
-    heading: Paragraph = [Span(trouble_words.TROUBLE, Face.SANS_SEMIBOLD)]
+    return _Cell(0, None, [_TROUBLE_HEADING], _trouble_lines(sheet))
+
+
+def _trouble_lines(sheet: Sheet) -> list[Paragraph]:
     lines = trouble_words.trouble(trouble_words.is_fuzzy(sheet.plan), is_wound=sheet.is_wound)
-    may = [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in lines]
-    return _Cell(0, None, [heading], may)
+    return [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in lines]
+
+
+def _trouble_below(sheet: Sheet, width: float) -> list[Part]:
+    """The same below pictures that leave no place free: the first lines together, the others as they find room."""
+    lines = _trouble_lines(sheet)
+    first = [_TROUBLE_HEADING, *lines[:TOGETHER]]
+    return [
+        words_part(sheet, width, spans, sheet.sizes.small, above=2.0 if at == 1 else BELOW_WORDS, priority=at)
+        for at, spans in enumerate([first, *([line] for line in lines[TOGETHER:])], start=1)
+    ]
 
 
 def _words_in(lines: Iterable[SetLine]) -> int:
@@ -243,7 +259,10 @@ def _columns_of_slip(sheet: Sheet, width: float, cells: int) -> int:
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     """The rows of steps, under a heading where words are not to be brief."""
-    steps = _rows_of(sheet, width, _cells(sheet, width), _columns(width))
+    cells = _cells(sheet, width)
+    steps = _rows_of(sheet, width, cells, _columns(width))
+    if cells[-1].act:
+        steps += _trouble_below(sheet, width)
     if sheet.brief:
         return steps
     aside = dressing_words.way_round(sheet.plan.loom)

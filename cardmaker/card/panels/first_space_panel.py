@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Final
 
 from cardmaker.card.parts import aside_fits, heading_part, picture_part, step_indent, step_line_part, step_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import TickBox, tick_box_width, tick_boxes_height, tick_boxes_part
-from cardmaker.layout.ink import ACCENT
+from cardmaker.layout.ink import ACCENT, BLACK
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, fitting_size, text_height
 from cardmaker.model.marks import Box, Face, Mark
@@ -69,7 +70,7 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
         "first",
         height,
         draw,
-        heddle_alt_texts.heddle_alt_text(sheet.plan),
+        partial(heddle_alt_texts.heddle_alt_text, sheet.plan),
         above=_closer(sheet, ABOVE_PLACE),
         facts=("first space",),
     )
@@ -77,12 +78,13 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
 
 def threading_checks(sheet: Sheet, size: float, width: float, *, is_small: bool = False) -> list[TickBox]:
     """What to count when all is threaded: in full, or on a small or crowded card in as few rows as it can be told."""
-    brief, joined = (heddle_words.closing_checks_in_brief(sheet.plan, joined=joined) for joined in (False, True))
     told = [heddle_words.closing_checks(sheet.plan)]
     if is_small or sheet.is_crowded:
-        told.append(brief)
-    boxes = [[TickBox(text, face=Face.SANS) for text in texts] for texts in (*told, joined)]
-    if not sheet.is_crowded or tick_box_width(sheet, boxes[-1][0], size) > width:
+        told.append(heddle_words.closing_checks_in_brief(sheet.plan, joined=False))
+    if sheet.is_crowded:
+        told.append(heddle_words.closing_checks_in_brief(sheet.plan, joined=True))
+    boxes = [[TickBox(text, BLACK, Face.SANS) for text in texts] for texts in told]
+    if sheet.is_crowded and tick_box_width(sheet, boxes[-1][0], size) > width:
         boxes.pop()
     return min(boxes, key=lambda each: tick_boxes_height(sheet, each, size, width))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Final
 
 from cardmaker.card.panels.first_space_panel import threading_checks
@@ -27,6 +28,7 @@ from cardmaker.model.record_class import record, replace
 from cardmaker.wording import heddle_alt_texts, heddle_words, view_words
 from cardmaker.wording.step_words import THREAD
 
+ABOVE_COUNTS: Final = 1.0  # mm from the heading to the counts that a crowded card does without
 BESIDE_KEY: Final = 4.0  # mm on either side of the key to the board
 # What finds a place only where there is room
 MISCOUNTED, LENS, FURTHER, RULE, MIDDLE = -1, 2, 4, 5, 7
@@ -73,10 +75,16 @@ def _heading(sheet: Sheet, width: float) -> tuple[Part, Paragraph]:
     for words in (view_words.view_beside_heading(sheet.plan.loom), view_words.seen_from(sheet.plan.loom, brief=True)):
         if aside_fits(sheet, width, THREAD.name, words, step=True):
             heading = replace(step_part(sheet, width, THREAD, words, strong=behind), facts=("view",))
-            return _with_key(sheet, width, heading, words), []
+            return _with_key(sheet, width, _close_above_counts(sheet, heading), words), []
     face, colour = (Face.SANS_SEMIBOLD, BLACK) if behind else (Face.SANS, SOFT)
     heading = _with_key(sheet, width, step_part(sheet, width, THREAD), "")
     return heading, [Span(view_words.seen_from(sheet.plan.loom), face, colour)]
+
+
+def _close_above_counts(sheet: Sheet, heading: Part) -> Part:
+    """The heading, on a crowded small card as near to the counts below it as that of winding is."""
+    less = ABOVE_COUNTS if sheet.is_crowded and sheet.brief else 0.0
+    return replace(heading, heights=exactly(heading.heights.least - less))
 
 
 def _with_key(sheet: Sheet, width: float, heading: Part, aside: str) -> Part:
@@ -103,13 +111,13 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
     def draw(box: Box) -> Sequence[Mark]:
         return draw_heddle(sheet, picture, box) if picture else []
 
-    facts, alt = ("board", "stripes"), heddle_alt_texts.heddle_alt_text(sheet.plan)
+    facts, alt = ("board", "stripes"), partial(heddle_alt_texts.heddle_alt_text, sheet.plan)
     parts = [picture_part("heddle", heddle_heights(sheet, picture), draw, alt, above=0.4, facts=facts)]
     if picture and picture.in_bands:
         from cardmaker.card.panels.heddle_lens import draw_lens, lens_height
 
         lens = exactly(lens_height(sheet))
-        alt = heddle_alt_texts.lens_alt_text(sheet.plan)
+        alt = partial(heddle_alt_texts.lens_alt_text, sheet.plan)
         priority = LENS if sheet.is_crowded else 0
         parts.append(picture_part("lens", lens, lambda box: draw_lens(sheet, box), alt, above=1.2, priority=priority))
     return parts

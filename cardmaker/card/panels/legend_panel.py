@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from cardmaker.card.bracket_labels import turns_in_legend
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -25,10 +26,15 @@ NO_WEFT: Final = frozenset({"slip-dress", "dress-steps"})  # of a stage that nee
 
 @record
 class _Entry:
-    """What stands together on a line: the swatch of a yarn, and its words."""
+    """What stands together on a line: the swatch of a yarn, and its words; or what joined letters mean, without one."""
 
     spans: SetLine
-    ink: Ink
+    ink: Ink | None = None
+
+    @property
+    def indent(self) -> float:
+        """What its swatch takes, in mm."""
+        return SWATCH + BESIDE_SWATCH if self.ink else 0.0
 
 
 def _entries(sheet: Sheet) -> list[_Entry]:
@@ -38,19 +44,29 @@ def _entries(sheet: Sheet) -> list[_Entry]:
     ]
 
 
+def _tries(sheet: Sheet) -> list[list[_Entry]]:
+    """The yarns and, where the drawings do not say that stripes are in turn, what joined letters mean: the fullest
+    first."""
+    yarns = _entries(sheet)
+    if not turns_in_legend(sheet):
+        return [yarns]
+    return [[*yarns, _Entry((Span(told),))] for told in stripe_words.turns_explained(sheet.plan)]
+
+
 def _wide(sheet: Sheet, entry: _Entry) -> float:
     text = sum(sheet.wide(span.text, span.face, sheet.sizes.small) for span in entry.spans)
     spaces = (len(entry.spans) - 1) * sheet.wide(" ", Face.SANS, sheet.sizes.small)
-    return text + spaces + SWATCH + BESIDE_SWATCH
+    return text + spaces + entry.indent
 
 
 def _lines(sheet: Sheet, width: float) -> list[list[_Entry]]:
-    return side_by_side(_entries(sheet), lambda entry: _wide(sheet, entry), BETWEEN, width)
+    tries = [side_by_side(each, lambda entry: _wide(sheet, entry), BETWEEN, width) for each in _tries(sheet)]
+    return min(tries, key=len)
 
 
 def _set_lines(sheet: Sheet, entry: _Entry, width: float) -> Sequence[SetLine]:
     """The entry's words: on one line, unless they are wider than the card."""
-    room = width - (SWATCH + BESIDE_SWATCH)
+    room = width - entry.indent
     return sheet.lines(entry.spans, sheet.sizes.small, room) if _wide(sheet, entry) > width else (entry.spans,)
 
 
@@ -89,8 +105,9 @@ def _draw(sheet: Sheet, box: Box) -> list[Mark]:
     for line in _lines(sheet, box.width):
         x = box.left
         for entry in line:
-            left = x + SWATCH + BESIDE_SWATCH
-            marks += hatched_cell(Box(x, top - ABOVE_CAPS, SWATCH, cap + 2 * ABOVE_CAPS), entry.ink)
+            left = x + entry.indent
+            if entry.ink:
+                marks += hatched_cell(Box(x, top - ABOVE_CAPS, SWATCH, cap + 2 * ABOVE_CAPS), entry.ink)
             words = sheet.set(_set_lines(sheet, entry, box.width), left, top + cap, size)
             marks.append(words_group("paragraph", Box(left, top, box.right - left, cap), *words))
             x += _wide(sheet, entry) + BETWEEN

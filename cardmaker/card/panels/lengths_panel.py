@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from itertools import accumulate, pairwise
 from typing import Final
 
@@ -96,7 +97,7 @@ def _bar_height(sheet: Sheet) -> float:
 def _picture(sheet: Sheet, width: float) -> Part:
     labels, size = _labels(sheet, width), sheet.sizes.small
     below = BELOW_BAR + cap_height(size) + tail_depth(size)  # also for the whole length, which stands on that line
-    alt_text = length_words.shares_alt_text(sheet.plan.lengths, sheet.units)
+    alt_text = partial(length_words.shares_alt_text, sheet.plan.lengths, sheet.units)
     fits = width > 0 and _below_fit(sheet, labels, width)
     heights = exactly(_bar_height(sheet) + below) if fits else NO_ROOM
     return picture_part(
@@ -146,6 +147,8 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     parts = [columns_part([(0.0, margin, heading), (margin, width - margin, _picture(sheet, width - margin))])]
     if pieces := piece_words.pieces_in_brief(lengths, sheet.units):
         parts.append(words_part(sheet, width, [[Span(pieces)]], small, above=1.2, facts=("pieces",)))
+    if tapes := length_words.lengths_from_tapes(sheet.plan):  # few have it, so it is in no list of what a card tells
+        parts.append(words_part(sheet, width, [[Span(tapes)]], small, above=1.2, priority=-1))
     return [*parts, words_part(sheet, width, [_sum(sheet)], small, above=1.0, facts=("sum",), priority=12)]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Final
 
 from cardmaker.card.bracket_drawing import BracketRow, bracket_rows
@@ -82,7 +83,7 @@ def _column(sheet: Sheet) -> float:
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     column = _column(sheet)
     heading = heading_part(sheet, width, stripe_words.ORDER, stripe_words.spaces_of(sheet.plan))
-    alt = stripe_words.order_alt_text(sheet.plan, sheet.segments)
+    alt = partial(stripe_words.order_alt_text, sheet.plan, sheet.segments)
     if width - column < NARROWEST_CELL:
         return heading, picture_part("stripes", NO_ROOM, lambda box: [], alt, facts=("stripes",))
     order = _order(sheet, column, width - column)

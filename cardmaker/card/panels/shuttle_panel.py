@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Final, Literal
 
 from cardmaker.card.panels.shed_drawing import HIGH, WIDE, pictogram
-from cardmaker.card.parts import aside_fits, picture_part, step_line_part, step_part, words_part
+from cardmaker.card.parts import aside_fits, close_heading, picture_part, step_line_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
@@ -32,10 +33,8 @@ LEAST_SHARE = 0.58  # of it on a crowded card: what the hands look at gives way 
 FRAME = OUTLINE * 1.4
 ONE_LINE, TWO_LINES = 1.3, 1.5  # the words of a cell, in sizes of a sentence: the picture stays the larger
 TUG_PRIORITY: Final = 6
-ABOVE_PIECES: Final = 1.8  # mm
-BELOW_PIECES: Final = 1.0  # mm
+ABOVE_PIECES, LEAST_ABOVE_PIECES = 1.8, 1.2  # mm, to the words below the frames
 PIECES_PRIORITY: Final = -3  # before a third symptom of what goes wrong
-SIZE_PRIORITY: Final = -1  # on a crowded card: after it, but before any panel that may be left out
 TELL_HOW_TO_BEGIN: Final = frozenset({"weave", "six"})  # panels beside which the cells do not say it again
 
 TELL_LAST_SHED: Final = frozenset(
@@ -58,7 +57,9 @@ def _caption(sheet: Sheet, width: float) -> _Caption | None:
     """The largest lettering that the cells hold; None when they are too narrow for any. It always tells the side: that
     is the condition on which the shed depends."""
     inner, sizes = _inner(width), sheet.sizes
-    beside = inner - WIDE * (USUAL_SCALE if _lies_on_long_side(sheet) else LARGE_SCALE) - BESIDE_PICTURE
+    is_full = sheet.is_terse and "trouble" in sheet.layout.panels
+    scale = LEAST_SCALE if is_full else USUAL_SCALE if _lies_on_long_side(sheet) else LARGE_SCALE
+    beside = inner - WIDE * scale - BESIDE_PICTURE
     if _two_lines_width(sheet, sizes.body, sizes.body) <= beside:
         return _in_two_lines(sheet, "beside", beside)
     room = inner + 2 * (PAD - BESIDE_WORDS)
@@ -203,7 +204,7 @@ def _lettering(sheet: Sheet, caption: _Caption, rule: NextShed, middle: float, t
 
 
 def _cells_part(sheet: Sheet, width: float) -> Part:
-    alt = shed_words.next_shed_alt_text(sheet.plan)
+    alt = partial(shed_words.next_shed_alt_text, sheet.plan)
     heights = _cells_heights(sheet, width)
     above = 0.8 if sheet.is_crowded else 1.6
     return picture_part("shuttle", heights, lambda box: _cells(sheet, box), alt, above=above, facts=("shed",))
@@ -213,12 +214,9 @@ def _weave(sheet: Sheet, width: float) -> list[Part]:
     """The step's heading, and how it begins: at the end of its line, in fewer words where it is short, or below it."""
     for begin in shed_words.begin_tries(sheet.plan):
         if aside_fits(sheet, width, WEAVE.name, begin, step=True):
-            return [_with_fact(step_part(sheet, width, WEAVE, begin, strong=True))]
+            heading = close_heading(sheet, step_part(sheet, width, WEAVE, begin, strong=True))
+            return [replace(heading, facts=("begin",))]
     return [step_part(sheet, width, WEAVE), _begin_part(sheet, width)]
-
-
-def _with_fact(part: Part) -> Part:
-    return Part(part.heights, part.draw, part.above, ("begin",), part.priority)
 
 
 def _begin_part(sheet: Sheet, width: float) -> Part:
@@ -243,46 +241,37 @@ def _hints(sheet: Sheet, width: float) -> list[Part]:
 def _shuttle(sheet: Sheet, width: float, pieces_priority: int = 0) -> Sequence[Part]:
     pieces = _pieces(sheet, width, pieces_priority)
     hints = _hints(sheet, width)
-    return [*_weave(sheet, width), _cells_part(sheet, width), *hints, *pieces, *_size(sheet, width)]
+    return [*_weave(sheet, width), _cells_part(sheet, width), *hints, *pieces, *_size(sheet, width, pieces_priority)]
 
 
 def _shuttle_first(sheet: Sheet, width: float) -> Sequence[Part]:
-    """The same on a card too full for all of it: which pieces to weave, only where there is room."""
+    """The same on a card too full for all of it: what to weave, only where there is room."""
     return _shuttle(sheet, width, PIECES_PRIORITY)
 
 
 def _pieces(sheet: Sheet, width: float, priority: int) -> list[Part]:
-    """Which pieces are woven, how long each is, and what stays bare; on a crowded card, which has no further line, how
-    close, unless that is told in the fewest words."""
-    size = sheet.sizes.small
-    tries = piece_words.weave_each(sheet.plan.lengths, sheet.units)
+    """Which pieces are woven, how long each is and what stays bare; for a student how close, and where to cut."""
+    size, lengths, is_students = sheet.sizes.small, sheet.plan.lengths, bool(TELL_LAST_SHED & sheet.layout.panels)
+    tries = piece_words.weave_each(lengths, sheet.units, length_words.closeness(sheet.plan) if is_students else "")
     if not tries:
         return []
-    if sheet.is_crowded and "trouble" in sheet.layout.panels:
-        close = length_words.closeness(sheet.plan)
-        tries = [told for each in tries for told in (f"{each.removesuffix('.')}; {close}.", each)]
-    lines = [len(sheet.lines([Span(words)], size, width)) for words in tries]
-    most = min(lines) if sheet.is_terse else max(2, min(lines))
-    words = [Span(next(words for words, count in zip(tries, lines, strict=True) if count <= most))]
-    facts = ("pieces on the loom",)
-    return [words_part(sheet, width, [words], size, above=_above_pieces(sheet), facts=facts, priority=priority)]
+    words = min(tries, key=lambda words: len(sheet.lines([Span(words)], size, width)))
+    further = ["closeness", *(["between pieces"] if lengths.pieces_come > 1 else [])] if is_students else []
+    facts = ("pieces on the loom", *further)
+    return [words_part(sheet, width, [[Span(words)]], size, above=_above_pieces(sheet), facts=facts, priority=priority)]
 
 
-def _size(sheet: Sheet, width: float) -> list[Part]:
-    """For a student how wide the tape is beaten, and how long it is woven where no pieces tell it. Where they do, what
-    is left of a crowded card goes to the pictures."""
-    if not TELL_LAST_SHED & sheet.layout.panels or (sheet.is_crowded and sheet.plan.lengths.pieces_come):
+def _size(sheet: Sheet, width: float, priority: int) -> list[Part]:
+    """For a student how long the tape is woven where no pieces tell it, how wide, and how close it is beaten."""
+    if not TELL_LAST_SHED & sheet.layout.panels or sheet.plan.lengths.pieces_come:
         return []
-    words, size = [Span(length_words.weave_so_wide(sheet.plan, sheet.units))], sheet.sizes.small
-    if sheet.plan.lengths.pieces_come:
-        return [words_part(sheet, width, [words], size, above=BELOW_PIECES, facts=("width",), priority=SIZE_PRIORITY)]
-    priority = SIZE_PRIORITY if sheet.is_crowded else 0
-    facts = ("length to weave", "width")
-    return [words_part(sheet, width, [words], size, above=_above_pieces(sheet), facts=facts, priority=priority)]
+    words, facts = length_words.weave_so_wide(sheet.plan, sheet.units), ("length to weave", "width", "closeness")
+    size, above = sheet.sizes.small, _above_pieces(sheet)
+    return [words_part(sheet, width, [[Span(words)]], size, above=above, facts=facts, priority=priority)]
 
 
 def _above_pieces(sheet: Sheet) -> float:
-    return sheet.over_words * ABOVE_PIECES * (0.85 if sheet.is_crowded else 1.0)
+    return max(LEAST_ABOVE_PIECES, sheet.over_words * ABOVE_PIECES * (0.85 if sheet.is_crowded else 1.0))
 
 
 def _next(sheet: Sheet, width: float) -> Sequence[Part]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import picture_part, words_part
@@ -18,7 +19,7 @@ ABOVE_LEGEND = 1.6  # mm, on every card
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     cells = stripes_in_cells(sheet, width)
-    alt = stripe_words.order_alt_text(sheet.plan, sheet.segments)
+    alt = partial(stripe_words.order_alt_text, sheet.plan, sheet.segments)
     return [
         picture_part(
             "stripes", cells.heights, lambda box: draw_stripe_cells(sheet, cells, box), alt, facts=("stripes",)

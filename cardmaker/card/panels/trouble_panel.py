@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.card.panels.heddle_board import drawing_scale
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import BELOW_HEADING, heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -19,7 +18,6 @@ ALWAYS: Final = 2  # on a crowded card: fewer are not worth a heading
 BELOW_TAILS: Final = 1.4  # mm from the tails of the heading to the capitals below it
 BETWEEN: Final = 1.0  # mm from one symptom to the next
 EARLY: Final = -2  # the third there: before any panel that may be left out
-LATE: Final = 1  # the same on a half sheet that is too full with two boards: first comes air
 LAST_SHED_AT: Final = USUALLY  # where how to find the shed again stands among them
 FIRST_PRIORITY: Final = 3  # of the symptoms that stand where there is room
 
@@ -41,11 +39,9 @@ def _heading(sheet: Sheet, width: float) -> Part:
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     parts = [_heading(sheet, width)]
     always = ALWAYS if sheet.is_crowded else USUALLY
-    is_full = sheet.is_terse and sheet.plan.placement.back is not None
-    third = LATE if is_full and drawing_scale(sheet) == 1 else EARLY
     for number, symptom in enumerate(_symptoms(sheet)):
         fact = "trouble" if number < ALWAYS else "last shed" if number == LAST_SHED_AT else "more trouble"
-        priority = 0 if number < always else third if number < USUALLY else FIRST_PRIORITY + number
+        priority = 0 if number < always else EARLY if number < USUALLY else FIRST_PRIORITY + number
         above = BETWEEN if number else 0.0
         parts.append(
             words_part(sheet, width, [symptom], sheet.sizes.small, above=above, facts=(fact,), priority=priority)

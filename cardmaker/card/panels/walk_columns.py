@@ -84,10 +84,18 @@ def columns_in_rows(walk: Walk, most: int, most_rows: int) -> tuple[WalkColumns,
 
     Long stripes are drawn with a break only where there would else be more than ``most_rows``, and it saves any.
     """
-    ways = [_columns(walk, [_all_of(stretch) for stretch in walk.stretches])]
-    ways += [_columns(walk, [_with_break(stretch, kept) for stretch in walk.stretches]) for kept in KEPT]
-    choices = [(columns, ends_in_rows(columns.stretches, most)) for columns in ways]
-    return min(choices, key=lambda choice: max(most_rows, len(choice[1])))
+
+    def in_rows(drawn: Sequence[tuple[int, ...]]) -> tuple[WalkColumns, list[range]]:
+        columns = _columns(walk, drawn)
+        return columns, ends_in_rows(columns.stretches, most)
+
+    best = in_rows([_all_of(stretch) for stretch in walk.stretches])
+    for kept in KEPT:
+        if len(best[1]) <= most_rows:
+            break
+        broken = in_rows([_with_break(stretch, kept) for stretch in walk.stretches])
+        best = min(best, broken, key=lambda way: len(way[1]))
+    return best
 
 
 def _columns(walk: Walk, drawn: Sequence[tuple[int, ...]]) -> WalkColumns:

@@ -33,6 +33,7 @@ PAST_LAST: Final = 1.2  # mm, at the least, that the posts go on beyond the last
 ROW_GAP: Final = 3.0
 LEAST_SPAN, MOST_SPAN = 11.0, 20.0  # from home to far on paper
 LEAST_OF_MANY, MOST_OF_MANY = 8.0, 14.0  # the same where there are several rows
+NAMES_APART: Final = 2.35  # from home to far, at the least, in capitals of their names
 OUTSIDE_POST: Final = 1.05  # mm from a post, and the balls on it, to the box to tick beyond it
 UNDER_BRACKETS: Final = 0.8  # mm
 UNDER_FAR: Final = 1.2  # mm under the name of the far post, so that the sentence below is not read as a third name
@@ -65,24 +66,24 @@ class WalkDrawing:
     grid: WalkGrid
     rows: tuple[_Row, ...]
     names: float  # the width for the names of the posts, in mm
-    stroke_widths: Mapping[str, float]  # of each yarn, in mm without its edges
 
     def heights(self) -> HeightRange:
         """The height that it needs, and the most that it can use."""
         rows = len(self.rows)
         least, most = (LEAST_SPAN, MOST_SPAN) if rows == 1 else (LEAST_OF_MANY, MOST_OF_MANY)
-        fixed = self._fixed_height
-        return HeightRange(fixed + rows * least * self.sheet.picture_share, fixed + rows * most)
+        fixed, named = self._fixed_height, NAMES_APART * cap_height(self.sheet.sizes.body)
+        least = max(least * self.sheet.picture_share, named)
+        return HeightRange(fixed + rows * least, fixed + rows * max(least, most))
 
     def marks(self, box: Box) -> tuple[Mark, ...]:
         """The drawing in its box, mirrored for a left hand."""
         span = (box.height - self._fixed_height) / len(self.rows)
         marks: list[Mark] = []
-        top, start = box.top, box.left + self.names
+        top, start, widths = box.top, box.left + self.names, _stroke_widths(self.sheet, self.grid.pitch)
         for row in self.rows:
             home = top + self._above(row)
             marks += row.brackets.marks(start, top)
-            marks += _Strokes(self, row, box.left, home, home + span).marks()
+            marks += _Strokes(self, row, widths, box.left, home, home + span).marks()
             top = home + span + self._below(row) + ROW_GAP
         return self.sheet.as_mirrored(marks, box)
 
@@ -125,7 +126,7 @@ def measured_walk(sheet: Sheet, width: float) -> WalkDrawing | None:
     brackets = bracket_rows(sheet, [_brackets(walk, row, grid) for row in rows], free + past_last)
     ticks = [ticks_of_row(sheet, walk, row, grid) for row in rows]
     measured = tuple(_Row(*row) for row in zip(rows, brackets, ticks, strict=True))
-    return WalkDrawing(sheet, walk, grid, measured, names, _stroke_widths(sheet, grid.pitch))
+    return WalkDrawing(sheet, walk, grid, measured, names)
 
 
 def _stroke_widths(sheet: Sheet, pitch: float) -> dict[str, float]:
@@ -157,6 +158,7 @@ class _Strokes:
 
     drawing: WalkDrawing
     row: _Row
+    widths: Mapping[str, float]  # of the strokes of each yarn, in mm without its edges
     left: float  # of the drawing
     home: float
     far: float
@@ -204,7 +206,7 @@ class _Strokes:
     def _stroke(self, at: int) -> Sequence[Mark]:
         """One end, from one post to the other."""
         stroke, pitch = self.drawing.walk.strokes[at - 1], self.drawing.grid.pitch
-        x, thick = self._x(at), self.drawing.stroke_widths[stroke.yarn]
+        x, thick = self._x(at), self.widths[stroke.yarn]
         return thread_line(self._ink(stroke.yarn), x - pitch, self._y(stroke.start), x, self._y(stroke.stop), thick)
 
     def _empty_walk(self, before: int, at: int) -> Line:

@@ -53,12 +53,17 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 
 def _arrangement(sheet: Sheet, steps: Sequence[WindingStep], width: float) -> tuple[StepList, float]:
-    """How the list is set, and how wide the checks beside it are; nothing where they stand below."""
+    """How the list is set, and how wide the checks beside it are; nothing where they stand below. On a crowded card
+    they stand beside a long list too, if it finds room for one column only."""
     if width >= WIDE:
         shape = step_list(sheet, steps, width - LEAST_CHECKS - GAP)
         if shape.columns == 1 and len(steps) <= ROWS_WANTED and shape.width <= width - LEAST_CHECKS - GAP:
             return shape, min(RIGHT, width - GAP - shape.width)
-    return step_list(sheet, steps, width, short=sheet.is_crowded), 0.0
+    shape = step_list(sheet, steps, width, short=sheet.is_crowded)
+    beside = width - shape.width - GAP
+    if sheet.is_crowded and shape.columns == 1 and beside >= LEAST_CHECKS:
+        return shape, min(RIGHT, beside)
+    return shape, 0.0
 
 
 def _heading(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, width: float) -> Sequence[Part]:

@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from itertools import product
 from math import inf
 from typing import Final
 
+from cardmaker.card.panels.small_cross import (
+    beside_small_cross,
+    draw_small_cross,
+    lines_beside,
+    small_cross_height,
+)
 from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
 from cardmaker.card.panels.walk_ticks import ticks_not_drawn, walk_tick_box
 from cardmaker.card.paragraphs import Paragraph
@@ -21,9 +28,9 @@ from cardmaker.model.record_class import record
 from cardmaker.wording import peg_words, stripe_words, walk_words, winding_words
 from cardmaker.wording.step_words import WIND
 
-ABOVE_FINER: Final = 0.9  # mm
+ABOVE_FINER: Final = 1.3  # mm
 ABOVE_FINISH: Final = 1.8  # mm
-BESIDE_CROSS: Final = 2.4  # mm
+NAMES: Final = peg_words.ODD_AND_EVEN[0]  # of the ends at the cross of a card with many words
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -62,7 +69,7 @@ def _begins(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
-    alt = winding_words.winding_alt_text(sheet.plan)
+    alt = partial(winding_words.winding_alt_text, sheet.plan)
     facts = ("walk",) if sheet.plan.winding.method == "bundle" else ("stripes", "walk")
     if drawing is None:
         return picture_part("walk", NO_ROOM, lambda box: [], alt, facts=facts)
@@ -73,54 +80,67 @@ def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
 def finish_parts(sheet: Sheet, width: float, *, drawn: bool, begins_at_home: bool = False) -> list[Part]:
     """Where it finishes; and how balls are carried or bundles made, which no walk tells; ``drawn`` under one, whose
     heading may tell where balls begin."""
-    plan, size = sheet.plan, sheet.sizes.body
+    plan = sheet.plan
     if sheet.brief:
         is_tersest = sheet.is_tersest
         ways = walk_words.ways_in_brief(plan, drawn=drawn, begins_at_home=begins_at_home, is_tersest=is_tersest)
-        decides = [] if is_tersest else winding_words.number_decides_in_brief(plan)  # its picture names the ends
+        decides = winding_words.number_decides_in_brief(plan)
+        decides = decides if sheet.is_terse else decides[:-1]
         ways = [[*way, told] for told in decides for way in ways] or ways
-        return [_finish_in_brief(sheet, width, ways)]
+        number = ["cross number"] if decides else []
+        return [_finish_in_brief(sheet, width, walk_words.trips_in_a_line(plan, drawn=drawn), ways, number)]
+    return [_finish_in_full(sheet, width, drawn=drawn)]
+
+
+def _finish_in_full(sheet: Sheet, width: float, *, drawn: bool) -> Part:
+    """Where it finishes, what to do at a change, and that the ends are counted at the cross, beside its picture; and
+    where balls are mistaken there, which end goes where, if it takes no line of its own. Where the picture has no room,
+    words tell how the cross is made."""
+    plan = sheet.plan
+    ways = _ways_in_full(sheet, walk_words.count_at_cross(plan), drawn=drawn)
+    choices = [_Beside(lines_beside(sheet, way, width, beside_small_cross(sheet, NAMES)), NAMES) for way in ways]
+    if not any(each.lines for each in choices):
+        in_words = _ways_in_full(sheet, walk_words.cross_and_count(plan), drawn=drawn)
+        choices = [_Beside(lines_beside(sheet, way, width, ())) for way in in_words]
     facts = ("finish", *(("change",) if plan.winding.changes else ()), "cross reminder")
-    told = _finish_in_full(sheet, width, drawn=drawn)
-    return [words_part(sheet, width, told, size, above=ABOVE_FINISH, facts=facts)]
+    return _beside_cross(sheet, min(choices, key=lambda each: each.unrest), facts)
 
 
-def _finish_in_full(sheet: Sheet, width: float, *, drawn: bool) -> list[Paragraph]:
-    """Where it finishes and, behind it where that has room, else below it, what to do at a change; then the cross, and
-    that the ends are counted there. On a crowded card the change is told in the fewest words."""
-    plan, size = sheet.plan, sheet.sizes.body
-    finish, cross = Span(walk_words.trips(plan), Face.SANS_SEMIBOLD), [Span(walk_words.cross_and_count(plan))]
+def _ways_in_full(sheet: Sheet, at_cross: str, *, drawn: bool) -> list[list[Paragraph]]:
+    """The paragraphs with what is said of the cross, the fullest first."""
+    plan = sheet.plan
+    finish, count = Span(walk_words.trips(plan), Face.SANS_SEMIBOLD), Span(at_cross)
     if plan.winding.method != "order":
-        return [[finish], cross, [Span(walk_words.method(plan, drawn=drawn))]]
-    tries = [Span(words) for words in walk_words.at_a_change(plan)]
-    if not tries:
-        return [[finish], cross]
-    if fits := next((each for each in tries if len(sheet.lines([finish, each], size, width)) == 1), None):
-        return [[finish, fits], cross]
-    return [[finish, tries[-1]], cross] if sheet.is_crowded else [[finish], [tries[0]], cross]
+        method = Span(walk_words.method(plan, drawn=drawn))
+        decides = winding_words.number_decides_in_brief(plan)
+        told = [*([Span(words), count, method] for words in decides), [count, method]]
+        return [*([[finish], each] for each in told), *([[finish, *each]] for each in told)]
+    changes = [[Span(words)] for words in walk_words.at_a_change(plan)] or [[]]
+    apart = [[[finish], [*change, count]] for change in changes]
+    return [*apart, *([[finish, *change, count]] for change in changes)]
 
 
-def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) -> Part:
+def _finish_in_brief(
+    sheet: Sheet, width: float, trips: Sequence[str], ways: Sequence[Sequence[str]], number: Sequence[str]
+) -> Part:
     """The same on a small card, with what to do at a change, and how the cross is made, which it tells nowhere else: as
     a picture beside the words, or in words where it has no room. It is the fullest of the ways that takes no more lines
     than another does.
 
     See :func:`_paragraphs` for which of them follow each other.
     """
-    from cardmaker.card.panels.small_cross import beside_small_cross  # which a record does not draw
-
-    trips, crosses = walk_words.trips_in_a_line(sheet.plan), walk_words.cross_in_brief()
     finishes = trips[-1:] if sheet.is_crowded else trips
     choices: list[_Beside] = []
-    every = peg_words.ODD_AND_EVEN if sheet.is_tersest else peg_words.ODD_AND_EVEN[:-1]
-    for finish, names, way in product(finishes, every, ways):
-        taken = beside_small_cross(sheet, names)
-        choices.append(_Beside(_set_beside(sheet, _paragraphs(sheet, finish, way), width, taken), names))
+    crosses_taken = [(names, beside_small_cross(sheet, names)) for names in peg_words.ODD_AND_EVEN]
+    for finish, (names, taken), way in product(finishes, crosses_taken, ways):
+        for paragraphs in _paragraphs(sheet, finish, way):
+            choices.append(_Beside(lines_beside(sheet, paragraphs, width, taken), names))
     if not any(each.lines for each in choices):
-        told = (_paragraphs(sheet, trips[-1], [cross, *way]) for cross, way in product(crosses, ways))
-        choices += [_Beside(_set_beside(sheet, each, width, ())) for each in told]
-    facts = ("finish", *(("change",) if ways[0] else ()), "cross reminder")
-    return _beside_cross(sheet, min(choices, key=lambda each: each.line_counts), facts)
+        told = product(walk_words.cross_in_brief(), ways)
+        every = (paragraphs for cross, way in told for paragraphs in _paragraphs(sheet, trips[-1], [cross, *way]))
+        choices += [_Beside(lines_beside(sheet, paragraphs, width, ())) for paragraphs in every]
+    facts = ("finish", *(("change",) if ways[0] else ()), "cross reminder", *number)
+    return _beside_cross(sheet, min(choices, key=lambda each: each.unrest), facts)
 
 
 @record
@@ -131,42 +151,25 @@ class _Beside:
     names: tuple[str, str] | None = None
 
     @property
-    def line_counts(self) -> tuple[float, int]:
-        """How many there are, and in how many of them strong letters tell where it finishes: better in one."""
+    def unrest(self) -> tuple[float, int, int]:
+        """How many there are; in how many of them strong letters tell where it finishes: better in one; and in how many
+        other words follow these: better on lines of their own."""
         strong = [line for line in self.lines if line[0].face is Face.SANS_SEMIBOLD]
-        return len(self.lines) or inf, len(strong)
+        return len(self.lines) or inf, len(strong), sum(line[-1].face is not Face.SANS_SEMIBOLD for line in strong)
 
 
-def _paragraphs(sheet: Sheet, finish: str, told: Sequence[str]) -> list[Paragraph]:
-    """Where winding finishes in strong letters and what follows it: one sentence on a line of its own; several, or on a
-    crowded card, in one paragraph."""
+def _paragraphs(sheet: Sheet, finish: str, told: Sequence[str]) -> list[list[Paragraph]]:
+    """Where winding finishes in strong letters and what follows it, of which one sentence has a line of its own, and
+    several go on from there; on a crowded card one may do so too."""
     first, rest = Span(finish, Face.SANS_SEMIBOLD), [Span(each) for each in told]
-    return [[first, *rest]] if sheet.is_crowded or len(rest) > 1 else [[first], *([each] for each in rest)]
-
-
-def _set_beside(sheet: Sheet, paragraphs: Sequence[Paragraph], width: float, taken: Sequence[float]) -> list[SetLine]:
-    """The lines of the paragraphs, the first ones shorter by what is ``taken`` of each; none where a word finds no room
-    there."""
-    lines: list[SetLine] = []
-    for rest in paragraphs:
-        while rest:
-            less = taken[len(lines)] + BESIDE_CROSS if len(lines) < len(taken) else 0.0
-            first, *others = sheet.lines(rest, sheet.sizes.body, width - less)
-            if less and _line_width(sheet, first) > width - less:
-                return []
-            lines.append(first)
-            rest = [span for line in others for span in line]
-    return lines
-
-
-def _line_width(sheet: Sheet, line: SetLine) -> float:
-    return sum(sheet.wide(span.text, span.face, sheet.sizes.body) for span in line)
+    apart: list[Paragraph] = [[first], *([rest] if rest else [])]
+    if not rest or (len(rest) == 1 and not sheet.is_crowded):
+        return [apart]
+    return [apart, [[first, *rest]]]
 
 
 def _beside_cross(sheet: Sheet, beside: _Beside, facts: tuple[str, ...]) -> Part:
     """The lines and, at the right of the first two, the cross as a picture."""
-    from cardmaker.card.panels.small_cross import draw_small_cross, small_cross_height
-
     size, lines, names = sheet.sizes.body, beside.lines, beside.names
     height = text_height(max(len(lines), 2) if names else len(lines), size)
 
