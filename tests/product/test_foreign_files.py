@@ -37,6 +37,7 @@ def checkout(tmp_path_factory: pytest.TempPathFactory) -> Path:
         if of.is_dir():
             shutil.copytree(of, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
         else:
+            (folder / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copy(of, folder / name)
     write_foreign_files(folder)
     return folder
