@@ -169,15 +169,6 @@ def test_without_the_bench_only_the_plan_of_the_loom_is_made() -> None:
     assert (bare.winding.trips, bare.weft.yarn, [each.yarn for each in bare.amounts]) == (31, "Re", ["Re", "Wh", "Bu"])
 
 
-def test_of_the_bench_the_beam_alone_is_the_same() -> None:
-    made = linen(ROW["T08"].stripes)
-    beam = make_plan(made, MIDDLE_BOX, with_bench=False, with_shuttle=False, with_beam=True)
-    whole = make_plan(made, MIDDLE_BOX)
-    assert beam.beam is not None
-    assert beam.beam == whole.beam
-    assert (beam.rescue, beam.tension, beam.pace, beam.shuttle) == (None, None, None, None)
-
-
 def test_a_record_of_this_loom_goes_before_a_younger_one_of_another() -> None:
     """In the width and in the picks; without what was learned, the youngest record of the file would count."""
     here = Measurement("2026-01-05", "Middle box", width_mm=Fraction(15), picks_per_inch=Fraction(14))
