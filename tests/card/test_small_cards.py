@@ -9,6 +9,7 @@ from itertools import pairwise
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
+from cardmaker.jobs.plan_making import load_plan_setup, plan_for
 from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.layout.type_setting import cap_height, leading, tail_depth
 from cardmaker.model.marks import Dot, Face, Group, Rectangle, Words
@@ -20,7 +21,7 @@ from cardmaker.reckoning.winding.walk import ticked_totals, walk_of
 from cardmaker.wording import heddle_words
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.record_cards import RULER
-from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout
+from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout, shipped_pattern
 
 
 @cache
@@ -217,6 +218,16 @@ def test_the_version_has_one_form() -> None:
             text = " ".join(word.text for word in all_words(made(pattern, stem)[1].page.marks))
             assert re.search(r"·  v\d", text), pattern
             assert not re.search(r"version \d", text), pattern
+
+
+def test_of_the_bench_a_card_of_last_turns_asks_the_beam_alone() -> None:
+    for pattern in ("wick", "grey-trap"):
+        plan = plan_for_layout(pattern, "field")
+        whole = plan_for(shipped_pattern(pattern), load_plan_setup(None, None, units="metric"))
+        assert plan.beam is not None
+        assert plan.beam == whole.beam
+        assert whole.tension is not None
+        assert (plan.tension, plan.rescue, plan.pace) == (None, None, None)
 
 
 def test_how_the_last_turns_are_told() -> None:

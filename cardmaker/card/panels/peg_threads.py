@@ -101,11 +101,13 @@ def _keeps_clear(room: Box, way: Sequence[Step]) -> bool:
 
 
 def _inside(room: Box, start: Point, stop: Point) -> bool:
-    pieces = int(4 * hypot(stop[0] - start[0], stop[1] - start[1])) + 1
+    (x1, y1), (x2, y2) = start, stop
+    if max(x1, x2) < room.left or min(x1, x2) > room.right or max(y1, y2) < room.top or min(y1, y2) > room.bottom:
+        return False  # no point of such a line lies in it, as of most of them
+    pieces = int(4 * hypot(x2 - x1, y2 - y1)) + 1
     shares = (piece / pieces for piece in range(pieces + 1))
     return any(
-        room.left <= start[0] + share * (stop[0] - start[0]) <= room.right
-        and room.top <= start[1] + share * (stop[1] - start[1]) <= room.bottom
+        room.left <= x1 + share * (x2 - x1) <= room.right and room.top <= y1 + share * (y2 - y1) <= room.bottom
         for share in shares
     )
 
