@@ -178,14 +178,25 @@ def test_every_working_card_has_its_date_and_the_last_turns(stem: str, left_hand
             assert "turns left" in composed.printed or plan.beam is None, pattern
 
 
-def test_a_long_name_of_a_loom_leaves_the_date_a_line() -> None:
-    plan = plan_for_layout("fair-day", "field")
-    loom = replace(plan.loom, title="The broad paddle of the upper floor")
+@pytest.mark.parametrize(
+    ("pattern", "name", "is_alone"),
+    [
+        ("fair-day", "The broad paddle of the upper floor", False),
+        ("wick", "The broad paddle of the upper floor in Lantern Quay, by the door", True),
+    ],
+)
+def test_a_long_name_of_a_loom_leaves_the_date_room(pattern: str, name: str, is_alone: bool) -> None:
+    """Well behind its last line or, where that is full, on a line by itself."""
+    plan = plan_for_layout(pattern, "field")
     layout = shipped_layout("field")
-    composed = compose_card(replace(plan, loom=loom), layout, layout.papers[0], RULER)
+    composed = compose_card(replace(plan, loom=replace(plan.loom, title=name)), layout, layout.papers[0], RULER)
     words = words_of(composed, "head")
     (date,) = (word for word in words if word.text == plan.pattern.date)
-    assert not any(word.y == date.y and word is not date for word in words)
+    assert date.y > next(word.y for word in words if word.text.startswith("The broad")) + 1
+    beside = [word for word in words if abs(word.y - date.y) < 1 and word is not date]
+    assert is_alone == (not beside)
+    left = date.x - RULER.width_mm(date.text, date.face, date.size) * (date.align == "right")
+    assert all(word.x + RULER.width_mm(word.text, word.face, word.size) < left - 4 for word in beside)
 
 
 @pytest.mark.parametrize("stem", ["field", "field-folded"])
@@ -361,7 +372,6 @@ CROSS_IN_WORDS = {
         "five-posts",
         "framed-pavement",
         "half-and-half",
-        "long-sixty",
         "pavement",
         "treadle-ladder",
     },
