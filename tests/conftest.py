@@ -1,10 +1,24 @@
-"""What tests of any room may ask for."""
+"""What tests of any room may ask for, and where they run."""
 
 from __future__ import annotations
 
+import atexit
+import os
+import shutil
 from pathlib import Path
+from tempfile import mkdtemp
 
 import pytest
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection(session: pytest.Session) -> None:
+    """Tests run in an empty folder. In the checkout, what somebody keeps there would be hers: her looms would be
+    chosen, and her settings would hold. The process that only hands tests to others stays, for they begin there."""
+    if not session.config.pluginmanager.hasplugin("dsession"):
+        folder = mkdtemp(prefix="nobodys-")
+        atexit.register(shutil.rmtree, folder, ignore_errors=True)
+        os.chdir(folder)
 
 
 @pytest.fixture

@@ -13,6 +13,7 @@ from cardmaker.layout.ink import BLACK, SOFT, WHITE
 from cardmaker.layout.lettering import words_box
 from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.type_setting import (
+    SetLine,
     cap_height,
     figure,
     leading,
@@ -26,6 +27,8 @@ from cardmaker.model.record_class import replace
 from cardmaker.wording.step_words import WIND, BenchStep
 
 BELOW_HEADING: Final = 2.8  # mm from a heading's baseline to what it heads
+OVER_PICTURE, OVER_WORDS = 1.2, 1.8  # mm likewise under a step on a crowded card: its disc stands clear of words
+OVER_TERSE_WORDS: Final = 1.62  # mm where it would else lack something: still clear of them
 DISC: Final = 0.95  # the radius of a step's disc, in capitals of its heading
 BESIDE_DISC: Final = 2.0  # mm
 AFTER_HEADING: Final = 4.2  # mm from a heading to what begins on its line
@@ -168,20 +171,27 @@ def step_line_part(
     Above it is air, more where there is room, so that steps stand farther apart than the lines within them. The part
     ends at the last baseline and its tails.
     """
+    lines = sheet.lines(words, sheet.sizes.body, width - step_indent(sheet))
+    return step_lines_part(sheet, step, lines, len(lines), facts=facts)
+
+
+def step_lines_part(
+    sheet: Sheet, step: BenchStep, lines: Sequence[SetLine], high_lines: int, *, facts: tuple[str, ...] = ()
+) -> Part:
+    """The same of lines that are set; ``high_lines`` is in how many lines' height."""
     size, indent, radius = sheet.sizes.body, step_indent(sheet), _line_radius(sheet)
-    lines = sheet.lines(words, size, width - indent)
     over = radius - cap_height(size) / 2  # how far the disc stands above the capitals
-    high = text_height(len(lines), size) + (0.0 if sheet.is_crowded else over)  # there it takes of the space above
+    high = text_height(high_lines, size) + (0.0 if sheet.is_crowded else over)  # there it takes of the space above
     least = 0.0 if sheet.is_crowded else LEAST_AIR
 
     def draw(box: Box) -> list[Mark]:
-        top = box.bottom - text_height(len(lines), size) - over
+        top = box.bottom - text_height(high_lines, size) - over
         baseline = top + over + cap_height(size)
         number = Words(box.left + radius, baseline, str(step.number), Face.SANS_BOLD, size, WHITE, "middle")
         place = Box(box.left, top, 2 * radius, 2 * radius)
         spoken = words_group("heading", place, number, alt=step.in_words)
         said = sheet.set(lines, box.left + indent, baseline, size)
-        beside = Box(box.left + indent, top + over, box.width - indent, text_height(len(lines), size))
+        beside = Box(box.left + indent, top + over, box.width - indent, text_height(high_lines, size))
         return [Dot(place.middle, top + radius, radius, BLACK), spoken, words_group("paragraph", beside, *said)]
 
     return Part(HeightRange(high + least, high + max(least, MOST_AIR)), draw, facts=facts)
@@ -193,9 +203,10 @@ def heading_alone(sheet: Sheet, heading: Part, facts: tuple[str, ...]) -> Part:
     return replace(heading, heights=exactly(heading.heights.least - less), facts=facts)
 
 
-def close_heading(sheet: Sheet, heading: Part) -> Part:
-    """A step whose first line tells less than its heading's: on a crowded card they stand closer together."""
-    less = BELOW_HEADING - 1.2 if sheet.is_crowded else 0.0
+def close_heading(sheet: Sheet, heading: Part, below: float = OVER_WORDS) -> Part:
+    """A step whose first line tells less than its heading's: on a crowded card they stand closer together, the more so
+    on one that would else lack something."""
+    less = BELOW_HEADING - (min(below, OVER_TERSE_WORDS) if sheet.is_terse else below) if sheet.is_crowded else 0.0
     return replace(heading, heights=exactly(heading.heights.least - less)) if less else heading
 
 

@@ -14,7 +14,7 @@ from cardmaker.cli.usage_parser import UsageParser
 from cardmaker.model.units import length_mm, parse_number
 
 _NAMES: Final = (
-    "A pattern, loom, pegs, card layout, class or binder is named by its file's stem (three-paths, broad-paddle, "
+    "A pattern, loom, yarn, pegs, card layout, class or binder is named by its file's stem (three-paths, broad-paddle, "
     "record), or by a path, which ends in .yaml or has a slash in it. "
     "Your own files in patterns/ and layouts/ come before those that are shipped, and cardmaker.yaml says what you "
     "use unless you say otherwise."
@@ -163,11 +163,42 @@ def _add_new(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "--kind",
-        choices=("pattern", "loom", "class"),
+        choices=("pattern", "loom", "yarn", "class"),
         default="pattern",
-        help="what to make; a loom or class is asked for",
+        help="what to make; a loom, yarn or class is asked for",
     )
     parser.add_argument("--out", type=Path, help="the folder to write into (patterns, of your own folder)")
+
+
+def _add_measured(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("pattern", metavar="PATTERN", help="what was woven; without any option all is asked for")
+    parser.add_argument("--loom", help="the loom that it was woven on (as cardmaker.yaml says)")
+    parser.add_argument("--date", help="when it was measured, such as 2026")
+    parser.add_argument("--warp", metavar="LENGTH", help="the warp as it was wound")
+    parser.add_argument("--tape", metavar="LENGTH", help="the finished tape, washed and rested")
+    parser.add_argument("--width", metavar="LENGTH", help="how wide it is")
+    parser.add_argument("--picks", metavar="NUMBER", help="picks in an inch, counted before washing")
+    parser.add_argument("--leftover", metavar="LENGTH", help="warp that could not be woven, in front and at the back")
+    parser.add_argument("--fringes", metavar="LENGTH", help="warp that was left bare on purpose, all fringes together")
+    parser.add_argument("--note", help="anything else worth keeping")
+    parser.add_argument("--press-weight", metavar="WEIGHT", help="what hung on the warp (as the loom's file says)")
+    parser.add_argument("--press-dip", metavar="LENGTH", help="how far it dipped the warp while that wove well")
+    parser.add_argument(
+        "--also",
+        nargs="+",
+        choices=("yarn", "loom"),
+        help="keep what holds for all: in the yarns' files, in the loom's",
+    )
+    _add_quiet(parser)
+
+
+def _add_list(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "kind",
+        nargs="?",
+        metavar="KIND",
+        help="one kind alone, such as yarns or looms",
+    )
 
 
 def _add_form(parser: argparse.ArgumentParser) -> None:
@@ -188,7 +219,9 @@ def _add_resize(parser: argparse.ArgumentParser) -> None:
         help='how wide it should be, such as "10 mm"',
     )
     parser.add_argument(
-        "--yarn", help='another yarn, such as "cotton 8/2"; at the same width, unless --ends or --width says otherwise'
+        "--yarn",
+        help='another yarn, such as "cotton 8/2", or the name of its file; at the same width, unless --ends or --width '
+        "says otherwise",
     )
     parser.add_argument("--loom", help="a loom that it is to go on: the nearest size that it holds")
     parser.add_argument("--out", type=Path, metavar="FILE", help="a new file to write (the terminal)")
@@ -334,7 +367,12 @@ _COMMANDS: Final[dict[str, _Command]] = {
     ),
     "check": (commands.run_check, _add_check, "Tell every problem of every file, with line and column."),
     "begin": (commands.run_begin, lambda _: None, "Make this folder yours: your loom, units, paper, a first pattern."),
-    "new": (commands.run_new, _add_new, "Write a commented pattern, loom or class file to start from."),
+    "new": (commands.run_new, _add_new, "Write a commented pattern, loom, yarn or class file to start from."),
+    "measured": (
+        commands.run_measured,
+        _add_measured,
+        "Keep what came off the loom, so that the next cards reckon with it.",
+    ),
     "form": (commands.run_form, _add_form, "Make a form to record a tape, on a screen or with a pencil."),
     "resize": (
         commands.run_resize,
@@ -343,8 +381,8 @@ _COMMANDS: Final[dict[str, _Command]] = {
     ),
     "list": (
         commands.run_list,
-        lambda _: None,
-        "Tell the looms, pegs, card layouts, classes, binders and patterns at hand.",
+        _add_list,
+        "Tell the looms, yarns, pegs, card layouts, classes, binders and patterns at hand.",
     ),
     "restore": (commands.run_restore, _add_restore, "Write the files that a card or binder was made from."),
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import codecs
+import os
 import signal
 import sys
 import unicodedata
@@ -35,6 +36,10 @@ def run_command_line(arguments: Sequence[str] | None = None) -> int:
     Returns the exit status: 0 done, 1 problems in files, 2 wrong usage, 130 interrupted, 143 told to end.
     """
     open_streams("spelled")
+    if arguments is None and "_ARGCOMPLETE" in os.environ:
+        from cardmaker.cli.completion import answer_shell
+
+        answer_shell(command_parser(""))
     words = sys.argv[1:] if arguments is None else [*arguments]
     try:
         with _stopped_by_signals() as stops:

@@ -202,13 +202,17 @@ def _new_of_form(options: argparse.Namespace) -> int:
 
 
 def _new_of_kind(options: argparse.Namespace) -> int:
-    """A loom or a class, which are always asked for."""
+    """A loom, a yarn or a class, which are always asked for."""
     if options.stripes is not None:
         raise WrongUsage(f"--stripes belongs to a pattern: a {options.kind} is asked for.")
     if options.kind == "loom":
         from cardmaker.jobs.loom_questions import ask_for_loom
 
         _report(options, *ask_for_loom(options.name, options.out))
+    elif options.kind == "yarn":
+        from cardmaker.jobs.yarn_questions import ask_for_yarn
+
+        _report(options, *ask_for_yarn(options.name, options.out))
     else:
         from cardmaker.jobs.class_questions import ask_for_class
 
@@ -260,11 +264,19 @@ def run_resize(options: argparse.Namespace) -> int:
     return DONE
 
 
+def run_measured(options: argparse.Namespace) -> int:
+    """``cardmaker measured``: asks, unless options tell."""
+    from cardmaker.jobs.tape_measuring import MeasuredRequest, measure_tape
+
+    _report(options, *measure_tape(_request(MeasuredRequest, options)))
+    return DONE
+
+
 def run_list(options: argparse.Namespace) -> int:
     """``cardmaker list``."""
     from cardmaker.jobs.file_listing import lines_of_files_at_hand
 
-    for line in lines_of_files_at_hand():
+    for line in lines_of_files_at_hand(options.kind):
         _report(options, line)
     return DONE
 

@@ -74,14 +74,15 @@ class UsageParser(argparse.ArgumentParser):
         """Ends the process where no value stands behind an option, or one stands there already."""
         option, use, words = action.option_strings[-1], action.help or "", " ".join(arg_strings)
         between = " " if action.nargs == "+" else "," if "several, as in" in use else ""
-        before = self._given.setdefault(action.dest, words)
+        before = self._given.get(action.dest)
+        self._given[action.dest] = words
         ends_in_comma = between == "," and words.endswith(",")
-        if words not in ("--", "=", "") and before is words and not ends_in_comma:
+        if words not in ("--", "=", "") and before is None and not ends_in_comma:
             return
-        from cardmaker.wording import usage_words
+        from cardmaker.wording import layout_words, usage_words
 
         if words in ("--", "=", ""):
             self.error(usage_words.no_value(option, use))
         if ends_in_comma:
-            self.error(usage_words.comma_at_end(option, words))
-        self.error(usage_words.given_twice(option, before, words, between))
+            self.error(layout_words.wrong_list_of_layouts(words, words.split(",")))
+        self.error(usage_words.given_twice(option, before or "", words, between))

@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from fractions import Fraction
-from typing import Final
+from typing import Any, Final
 
 from cardmaker.editing.resized_pattern import item_text, new_code, new_title
 from cardmaker.editing.text_edits import NotEditable, TextEdits
 from cardmaker.editing.yaml_text import decimal_number, yaml_string
 from cardmaker.model.pattern import Alternation, Pattern, Stripe, WarpItem, Yarn
+from cardmaker.model.problems import KeyPath
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.stripes.new_size import NewSize
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns
 from cardmaker.wording.phrases import end_count
 from cardmaker.wording.resize_words import difference, head_lines
 
-_TEXTS: Final = ("fibre", "count", "system", "shade", "dye", "dye_evidence")
-_FIGURES: Final = ("yards_per_pound", "metres_per_kg", "wraps_per_inch", "ends_per_inch")
+_KEYS: Final = (
+    "fibre", "count", "system", "shade", "lot", "dye", "dye_evidence", "colour", "yards_per_pound", "metres_per_kg",
+    "wraps_per_inch", "ends_per_inch", "package",
+)  # fmt: skip
 _OLD_HEAD: Final = re.compile(r"^# .*, made over from \d+ ends? to \d+\.\n(?:#.*\n)*\n*", re.MULTILINE)
 
 
@@ -118,17 +122,35 @@ def _edit_item(edits: TextEdits, index: int, before: WarpItem, after: WarpItem) 
 
 
 def _edit_yarn(edits: TextEdits, old: Yarn, yarn: Yarn) -> None:
-    for key in (*_TEXTS, *_FIGURES, "package"):
-        before, after = getattr(old, key), getattr(yarn, key)
-        if before == after:
+    """What the file must say of a yarn: of one that has a file of its own, what differs from that."""
+    group = ("yarns", yarn.name)
+    before, after = (each.shelf.stem if each.shelf else "" for each in (old, yarn))
+    told_elsewhere = {key: getattr(yarn.shelf.yarn, key) if yarn.shelf else "" for key in _KEYS}
+    wanted = {key: "" if getattr(yarn, key) == told_elsewhere[key] else getattr(yarn, key) for key in _KEYS}
+    if before != after:
+        _edit_which_yarn(edits, group, after, wanted)
+    for key in _KEYS:
+        path = (*group, key)
+        if before == after and getattr(old, key) == getattr(yarn, key):
             continue
-        path = ("yarns", yarn.name, key)
-        if not after:
-            edits.take_out(path)
+        if not wanted[key]:
+            if edits.has(path) and not (key == "fibre" and before != after):
+                edits.take_out(path)
         elif edits.has(path):
-            edits.change(path, _value(after))
-        else:
-            edits.add(path, _value(after))
+            edits.change(path, _value(wanted[key]))
+        elif not (key == "fibre" and before and before != after):
+            edits.add(path, _value(wanted[key]))
+
+
+def _edit_which_yarn(edits: TextEdits, group: KeyPath, stem: str, wanted: Mapping[str, Any]) -> None:
+    """Another yarn's file, one instead of a fibre that the pattern told, or a fibre instead of it."""
+    if edits.has((*group, "yarn")):
+        entry = f"yarn: {yaml_string(stem)}" if stem else f"fibre: {wanted['fibre']}"
+        edits.change_entry((*group, "yarn"), entry)
+        if stem and edits.has((*group, "fibre")):
+            edits.take_out((*group, "fibre"))
+    else:
+        edits.change_entry((*group, "fibre"), f"yarn: {yaml_string(stem)}")
 
 
 def _value(value: str | Fraction) -> str:

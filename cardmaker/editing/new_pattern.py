@@ -27,13 +27,16 @@ def stem_of(title: str) -> str:
 
 
 class YarnRequest(NamedTuple):
-    """One yarn of a new pattern: what the label says, and a colour as # and six signs, or none."""
+    """One yarn of a new pattern: what the label says, and a colour as # and six signs, or none; or the file that
+    describes it, with the colour that this says."""
 
     name: str
     fibre: Fibre = "cotton"
     label_count: str = "8/2"
     system: str = ""
     colour: str = ""
+    file: str = ""
+    file_colour: str = ""
 
 
 class PatternRequest(NamedTuple):
@@ -117,4 +120,7 @@ def _usual_shrinkage(request: PatternRequest) -> tuple[Fibre, Range]:
 
 def _yarn(yarn: YarnRequest) -> str:
     count, colour = (yaml_string(text) if text else "" for text in (yarn.label_count, yarn.colour))
+    if yarn.file:
+        own = "" if yarn.colour.casefold() == yarn.file_colour else colour
+        return yaml_keys([("yarn", yaml_string(yarn.file)), ("colour", own)])
     return yaml_keys([("fibre", yarn.fibre), ("count", count), ("system", yarn.system), ("colour", colour)])

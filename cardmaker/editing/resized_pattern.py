@@ -87,19 +87,24 @@ def _yarn(yarn: Yarn) -> str:
 
 
 def _yarn_values(yarn: Yarn) -> str:
+    """Its keys; of a yarn that has a file of its own, the file and what differs from it."""
     figures = ("yards_per_pound", "metres_per_kg", "wraps_per_inch", "ends_per_inch")
-    return yaml_keys(
-        [
-            ("fibre", yarn.fibre),
-            ("count", _text(yarn.count)),
-            ("system", yarn.system or ""),
-            *((key, decimal_number(figure)) for key in figures if (figure := getattr(yarn, key))),
-            ("colour", _text(yarn.colour)),
-            *((key, _text(getattr(yarn, key))) for key in ("shade", "dye", "dye_evidence")),
-            ("spaces", "slots" if yarn.slots_only else ""),
-            ("package", _package(yarn.package) if yarn.package else ""),
-        ]
-    )
+    values = [
+        ("fibre", yarn.fibre),
+        ("count", _text(yarn.count)),
+        ("system", yarn.system or ""),
+        *((key, decimal_number(figure)) for key in figures if (figure := getattr(yarn, key))),
+        ("colour", _text(yarn.colour)),
+        *((key, _text(getattr(yarn, key))) for key in ("shade", "lot", "dye", "dye_evidence")),
+        ("spaces", "slots" if yarn.slots_only else ""),
+        ("package", _package(yarn.package) if yarn.package else ""),
+    ]
+    if yarn.shelf:
+        there = yarn.shelf.yarn
+        same = {key for key, _ in values if key != "spaces" and getattr(yarn, key) == getattr(there, key)}
+        same |= {"spaces"} if yarn.slots_only == there.slots_only else set()
+        values = [("yarn", yaml_string(yarn.shelf.stem)), *(each for each in values if each[0] not in same)]
+    return yaml_keys(values)
 
 
 def _package(package: Package) -> str:

@@ -48,6 +48,10 @@ class TextEdits:
         start, stop = self._value_span(path)
         self._changes.append((start, stop, value))
 
+    def change_entry(self, path: KeyPath, entry: str) -> None:
+        """Another key with its value in the place of one that is there. Raises NotEditable."""
+        self._changes.append((self._offset(path), self._value_span(path)[1], entry))
+
     def change_count(self, path: KeyPath, count: int) -> None:
         """Another number at the beginning of an item of a list, such as ``9 white``. Raises NotEditable."""
         digits = re.compile(r"""["']?[ ]*([0-9]+)""").match(self.text, self._offset(path))
@@ -63,10 +67,22 @@ class TextEdits:
             closing = self._closing(opening)
             self._changes.append((closing, closing, f", {key}: {value}"))
             return
-        first = self._first_key(group)
+        try:
+            first = self._first_key(group)
+        except NotEditable:
+            self._add_at_end(group, f"{key}: {value}")
+            return
         column = self.places.at[first].column - 1
         line_end = self._line_end(self._value_span(first)[1])
         self._changes.append((line_end, line_end, f"\n{' ' * column}{key}: {value}"))
+
+    def _add_at_end(self, group: KeyPath, line: str) -> None:
+        """A line under the last one of a group in block style none of whose keys has its value beside it."""
+        inside = [path for path in self.places.at if len(path) == len(group) + 1 and path[: len(group)] == group]
+        if not group or not inside:
+            raise NotEditable
+        stop = self.block(group)[1]
+        self._changes.append((stop, stop, f"{' ' * (self.places.at[inside[0]].column - 1)}{line}\n"))
 
     def take_out(self, path: KeyPath, heading: str = "") -> None:
         """A key with its value: its lines are put behind a #, under a heading; from a flow it is cut out, and the line
@@ -98,7 +114,8 @@ class TextEdits:
         opening = self._value_start(path)
         if self.text[opening : opening + 1] == "[":
             closing = self._closing(opening)
-            self._changes.append((closing, closing, f", {item}"))
+            is_empty = not self.text[opening + 1 : closing].strip()
+            self._changes.append((closing, closing, item if is_empty else f", {item}"))
             return
         first = self._offset((*path, 0))
         dash = self.text.rfind("\n", 0, first) + 1
@@ -107,6 +124,11 @@ class TextEdits:
             raise NotEditable
         _, stop = self.block(path)
         self._changes.append((stop, stop, f"{indent}{item}\n"))
+
+    def append_lines(self, lines: Sequence[str]) -> None:
+        """Lines at the end of the file, with an empty one before them."""
+        before = "" if not self.text or self.text.endswith("\n\n") else "\n"
+        self._changes.append((len(self.text), len(self.text), before + "".join(f"{line}\n" for line in lines)))
 
     def cut(self, start: int, stop: int) -> None:
         """A stretch of the text away."""

@@ -34,12 +34,12 @@ def begin() -> list[str]:
 
     Returns the lines that tell of it. Raises WrongUsage, CannotWrite.
     """
-    from cardmaker.files import write_many
+    from cardmaker.jobs.editor_schemas import write_new
 
     if (there := own_settings_file()) is not None:
         raise WrongUsage(f"{there} is there already: this folder is begun. Run cardmaker alone to see what to do next.")
     files, lines = Dialogue().run(_questions)
-    write_many(files)
+    write_new(files)
     return [*map(str, files), *lines]
 
 
@@ -71,10 +71,12 @@ def _first_pattern(dialogue: Dialogue, loom: Loom, units: Units) -> tuple[Path, 
         if stripes == so_far:
             break
     names = list(dict.fromkeys(name for _, name in stripes))
-    _, fibre, count, system = dialogue.ask(loom_question_words.first_yarn_question(names), as_yarn)
+    _, kind = dialogue.ask(loom_question_words.first_yarn_question(names), as_yarn)
     finished = dialogue.ask(question_words.length_question(USUAL_LENGTH[units]), as_finished)
     request = usual_request(title, stripes, finished)
-    yarns = [yarn._replace(fibre=fibre, label_count=count, system=system) for yarn in request.yarns]
+    yarns = [
+        yarn._replace(fibre=kind.fibre, label_count=kind.label_count, system=kind.system) for yarn in request.yarns
+    ]
     request = request._replace(yarns=yarns)
     return (
         file_of_title(title, folder),

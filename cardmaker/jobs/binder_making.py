@@ -121,7 +121,9 @@ def make_binder(request: BinderRequest) -> FinishedBinder:
     sections = section_paths(file) if file else {Section(""): pattern_paths(request.patterns)}
     setup = _setup(binder, request)
     looms = {} if request.loom else _section_looms(binder, setup.plans.looms)
-    cards, problems = _drawn_cards(sections, setup, looms, request, uses_are_headings=binder.by == "use")
+    cards, problems = _drawn_cards(
+        sections, setup, looms, request, around=_around(binder), uses_are_headings=binder.by == "use"
+    )
     if problems and (request.strict or old or not cards):
         raise ProblemsFound(problems)
     units = setup.units or setup.layout.units
@@ -244,6 +246,7 @@ def _drawn_cards(
     looms: Mapping[str, Loom],
     request: BinderRequest,
     *,
+    around: Path | None,
     uses_are_headings: bool,
 ) -> tuple[dict[str, BinderCard], list[Problem]]:
     """Every card by its path, for the loom of the section that it stands in; and the problems of those that cannot be
@@ -252,7 +255,7 @@ def _drawn_cards(
     placed = [(path, looms.get(section.title)) for section, inside in sections.items() for path in inside]
     own_looms = dict(reversed(placed))  # of a card that is named twice, the first
     paths = list(dict.fromkeys(path for path, _ in placed))
-    with parallel_answers(_pattern_or_problems, paths, request.jobs) as read:
+    with parallel_answers(partial(_pattern_or_problems, around), paths, request.jobs) as read:
         patterns = list(with_progress_bar(read, len(paths), "reading", quiet=request.quiet))
     setup = replace(setup, hatches=settled_hatches(each for each in patterns if isinstance(each, Pattern)))
     cards: dict[str, BinderCard] = {}
@@ -280,9 +283,9 @@ def _anchors(paths: Sequence[Path]) -> dict[Path, str]:
     return anchors
 
 
-def _pattern_or_problems(path: Path) -> Pattern | tuple[Problem, ...]:
+def _pattern_or_problems(around: Path | None, path: Path) -> Pattern | tuple[Problem, ...]:
     try:
-        return loading.load_pattern(path)
+        return loading.load_pattern(path, around)
     except ProblemsFound as error:
         return error.problems
 

@@ -199,7 +199,7 @@ def _card_or_problems(request: CardRequest, alone: bool, work: _Work) -> Answer:
 
 def _command(plan: Plan, setup: CardSetup, supersedes: Path | None) -> MakingCommand:
     """What makes this card again. The loom is left to be chosen where it was, since the card may say so."""
-    pattern, loom = sources_of(plan)
+    pattern, loom, *_ = sources_of(plan)
     plans, layout = setup.plans, setup.layout
     named = plans.loom or plans.preferred  # in the plan it may be turned round, but it is of one file
     was_chosen = len(plans.looms) > 1 and (named is None or named.places.file != loom.path)

@@ -133,6 +133,7 @@ def _loom_notes(loom: Loom) -> list[Problem]:
 
 _LOADERS: Final[dict[FileKind, Callable[[Path], object]]] = {
     "pattern": loading.load_pattern,
+    "yarn": loading.load_yarn,
     "loom": loading.load_loom,
     "pegs": read_pegs,
     "card layout": loading.load_layout,

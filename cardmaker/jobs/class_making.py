@@ -36,6 +36,7 @@ from cardmaker.wording.phrases import did_you_mean
 if TYPE_CHECKING:
     from cardmaker.model.card_layout import CardLayout
     from cardmaker.model.marks import Page
+    from cardmaker.model.pattern import Pattern
     from cardmaker.school.handout_sheets import Size
     from cardmaker.wording.formatters import Units
 
@@ -143,12 +144,12 @@ class _KitPlanner:
     at_hand: tuple[Loom, ...]
     units: Units
     problems: list[Problem] = field(default_factory=list)
-    files: dict[tuple[object, Path], Any] = field(default_factory=dict)
+    files: dict[tuple[str, Path], Any] = field(default_factory=dict)
     plans: dict[tuple[str, str | Loom, Units], Plan | Refusal] = field(default_factory=dict)
 
     def plan(self, path: KeyPath, owner: str, kit: Student | Spares) -> Plan | None:
         """The plan of a kit; None, with a problem at the line that asks for it, where there is none."""
-        pattern = self._loaded(load_pattern, "pattern", path, kit.pattern)
+        pattern = self._loaded(self._pattern_in, "pattern", path, kit.pattern)
         loom = kit.loom if isinstance(kit.loom, Loom) else self._loaded(load_loom, "loom", path, kit.loom)
         if pattern is None or loom is None:
             return None
@@ -176,6 +177,9 @@ class _KitPlanner:
         place: KeyPath = ("warp",) if is_length else (*path, "loom")
         self.problems.append(_problem(self.school_class, place, f"{kit}: {refusal.message}", refusal.remedy))
 
+    def _pattern_in(self, file: Path) -> Pattern:
+        return load_pattern(file, _around(self.school_class))
+
     def _loaded(
         self, load: Callable[[Path], Noun], kind: Literal["pattern", "loom"], path: KeyPath, name: str
     ) -> Noun | None:
@@ -188,13 +192,13 @@ class _KitPlanner:
         except WrongUsage as error:
             self.problems.append(_problem(self.school_class, (*path, kind), str(error)))
             return None
-        if (load, file) not in self.files:
-            self.files[load, file] = None
+        if (kind, file) not in self.files:
+            self.files[kind, file] = None
             try:
-                self.files[load, file] = load(file)
+                self.files[kind, file] = load(file)
             except ProblemsFound as error:
                 self.problems += error.problems
-        noun: Noun | None = self.files[load, file]
+        noun: Noun | None = self.files[kind, file]
         return noun
 
 
@@ -284,8 +288,8 @@ def _carried(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) -
 
 
 def _for_students(plan: Plan) -> tuple[Carried, ...]:
-    pattern, loom = sources_of(plan)
-    return (loom,) if plan.pattern.notes.teacher else (pattern, loom)
+    pattern, *others = sources_of(plan)
+    return tuple(others) if plan.pattern.notes.teacher else (pattern, *others)
 
 
 def _command(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) -> MakingCommand:

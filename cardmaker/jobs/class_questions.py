@@ -28,7 +28,7 @@ _WARP: Final[dict[Units, str]] = {"metric": "2.8 m", "us": "3 yd"}
 
 def ask_for_class(title: str | None, folder: Path | None) -> list[str]:
     """Asks for everything and writes the file. Returns the lines that tell of it. Raises WrongUsage, CannotWrite."""
-    from cardmaker.files import write_many
+    from cardmaker.jobs.editor_schemas import write_new
 
     into, units = folder or folder_for("class"), usual_units()
     (looms, _), patterns = looms_to_choose_from(), _sound_patterns()
@@ -41,7 +41,7 @@ def ask_for_class(title: str | None, folder: Path | None) -> list[str]:
         return dialogue.agreed({target: text})
 
     files = Dialogue().run(questions)
-    write_many(files)
+    write_new(files)
     target = next(iter(files))
     named = target.stem if into == own_folder() / FOLDERS["class"] else str(target)
     return [str(target), f"Next: look at it, change what you like, then run: cardmaker class {named}"]

@@ -12,6 +12,7 @@ from io import TextIOWrapper
 from pathlib import Path
 from typing import Final, TypeVar
 
+from cardmaker.jobs.editor_schemas import with_schema_line
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.pattern_making import refuse_to_replace
 from cardmaker.model.problems import on_one_line
@@ -99,6 +100,7 @@ class Dialogue:
 
     def agreed(self, files: Mapping[Path, str]) -> dict[Path, bytes]:
         """The files as they were shown and agreed to. Raises WrongUsage when they are not, or one is there already."""
+        files = {path: with_schema_line(path, text) for path, text in files.items()}
         for path, text in files.items():
             self.tell([f"{path}:", *(f"  {line}".rstrip() for line in text.splitlines())])
         if self.choose(question_words.write_question([str(path) for path in files])) == question_words.NO:

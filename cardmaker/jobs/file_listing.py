@@ -10,24 +10,42 @@ from cardmaker.jobs import file_lookup, loading
 from cardmaker.model.problems import ProblemsFound
 from cardmaker.reading.read_file import read_binder, read_class, read_pegs
 from cardmaker.reckoning.stripes.stripe_counts import counted_ends
-from cardmaker.wording.phrases import end_count, plural
+from cardmaker.wording.phrases import did_you_mean, end_count, listed, plural
+from cardmaker.wording.yarn_words import yarn_kind
 
 
-def lines_of_files_at_hand() -> Iterator[str]:
-    """Every file at hand, a line each, under headings, hers first and those shipped apart; problems are told of."""
-    own = {kind: file_lookup.own_files(kind) for kind in _KINDS}
+def lines_of_files_at_hand(kind: str | None = None) -> Iterator[str]:
+    """Every file at hand, or those of one kind alone, a line each, under headings, hers first and those shipped apart;
+    problems are told of. Raises WrongUsage for a kind that there is not."""
+    kinds = _KINDS if kind is None else {_kind_called(kind): _KINDS[_kind_called(kind)]}
+    own = {each: file_lookup.own_files(each) for each in kinds}
     has_own = any(own.values())
-    for number, (kind, files) in enumerate(own.items() if has_own else ()):
+    told = False
+    for each, files in own.items():
         if files:
-            yield from [""] if number else []
-            yield f"your {_KINDS[kind][0]}"
-            yield from _lines(kind, files)
-    for number, kind in enumerate(_KINDS):
-        shipped = {stem: path for stem, path in file_lookup.shipped_files(kind).items() if stem not in own[kind]}
+            yield from [""] if told else []
+            told = True
+            yield f"your {kinds[each][0]}"
+            yield from _lines(each, files)
+    for each in kinds:
+        shipped = {stem: path for stem, path in file_lookup.shipped_files(each).items() if stem not in own[each]}
         if shipped:
-            yield from [""] if number or has_own else []
-            yield f"{_KINDS[kind][0]}{' that are shipped' if has_own else ''}"
-            yield from _lines(kind, shipped)
+            yield from [""] if told else []
+            told = True
+            yield f"{kinds[each][0]}{' that are shipped' if has_own else ''}"
+            yield from _lines(each, shipped)
+
+
+def _kind_called(name: str) -> file_lookup.Kind:
+    """The kind of a word such as ``yarns``, ``yarn`` or ``layouts``. Raises WrongUsage."""
+    words: dict[str, file_lookup.Kind] = {
+        word: kind for kind, (heading, _) in _KINDS.items() for word in (heading, heading.split()[-1], kind)
+    }
+    if name.casefold() not in words:
+        known = [heading.split()[-1] for heading, _ in _KINDS.values()]
+        message = f"'{name}' is nothing that is listed."
+        raise file_lookup.WrongUsage(f"{message} {did_you_mean(name, known, f'There are {listed(known)}.')}")
+    return words[name.casefold()]
 
 
 def _lines(kind: file_lookup.Kind, files: Mapping[str, Path]) -> Iterator[str]:
@@ -42,6 +60,11 @@ def _lines(kind: file_lookup.Kind, files: Mapping[str, Path]) -> Iterator[str]:
 def _loom_facts(path: Path) -> str:
     loom = loading.load_loom(path)
     return f"{loom.title}, {loom.capacity} ends at most"
+
+
+def _yarn_facts(path: Path) -> str:
+    yarn = loading.load_yarn(path)
+    return ", ".join([yarn.title, yarn_kind(yarn.yarn), *([yarn.yarn.shade] if yarn.yarn.shade else [])])
 
 
 def _pegs_facts(path: Path) -> str:
@@ -72,6 +95,7 @@ def _pattern_facts(path: Path) -> str:
 
 
 _KINDS: Final[dict[file_lookup.Kind, tuple[str, Callable[[Path], str]]]] = {
+    "yarn": ("yarns", _yarn_facts),
     "loom": ("looms", _loom_facts),
     "pegs": ("pegs", _pegs_facts),
     "layout": ("card layouts", _layout_facts),

@@ -12,10 +12,11 @@ from functools import cache
 from pathlib import Path
 from typing import Final, Literal
 
-Kind = Literal["pattern", "loom", "pegs", "layout", "class", "binder"]
+Kind = Literal["pattern", "yarn", "loom", "pegs", "layout", "class", "binder"]
 
 FOLDERS: Final[dict[Kind, str]] = {
     "pattern": "patterns",
+    "yarn": "layouts/yarns",
     "loom": "layouts/looms",
     "pegs": "layouts/pegs",
     "layout": "layouts/cards",
@@ -24,7 +25,7 @@ FOLDERS: Final[dict[Kind, str]] = {
 }
 ENDINGS: Final = (".yaml", ".yml")
 SETTINGS_FILE: Final = "cardmaker.yaml"
-_OWN_ALONE: Final = frozenset({"pattern", "loom", "pegs"})  # where she has some, nobody else's is chosen for her
+_OWN_ALONE: Final = frozenset({"pattern", "yarn", "loom", "pegs"})  # has she some, no others are chosen
 _PACKAGE: Final = Path(__file__).parents[1]
 _MOST_LOOKED_AT: Final = 5000  # files of the folder that a name is looked for in, where nothing has it
 
@@ -67,8 +68,8 @@ def own_settings_file() -> Path | None:
 
 
 def at_hand(kind: Kind) -> dict[str, Path]:
-    """The files of a kind to choose from, by their stems: hers; and those shipped, but not beside patterns, looms or
-    places to wind of her own."""
+    """The files of a kind to choose from, by their stems: hers; and those shipped, but not beside patterns, yarns,
+    looms or places to wind of her own."""
     own = own_files(kind)
     return own if own and kind in _OWN_ALONE else shipped_files(kind) | own
 
@@ -146,9 +147,9 @@ def is_path(name: str) -> bool:
     return Path(name).suffix in ENDINGS or "/" in name or os.sep in name
 
 
-def folder_around(path: Path, kind: Literal["class", "binder"]) -> Path | None:
-    """The folder laid out as hers that a class or binder file lies in, if it is another than hers and not the shipped
-    one: what the file names is looked for there first."""
+def folder_around(path: Path, kind: Literal["class", "binder", "pattern"]) -> Path | None:
+    """The folder laid out as hers that a class, binder or pattern file lies in, if it is another than hers and not the
+    shipped one: what the file names is looked for there first."""
     tail = Path(FOLDERS[kind]).parts
     if path.parent.parts[-len(tail) :] != tail:
         return None

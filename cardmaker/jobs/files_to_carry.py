@@ -44,9 +44,11 @@ def carried_from(places: Places, kind: CarriedKind) -> Carried:
     return Carried("", places.raw, kind, places.file)
 
 
-def sources_of(plan: Plan) -> tuple[Carried, Carried]:
-    """The files that a plan was made from, not yet named."""
-    return carried_from(plan.pattern.places, "pattern"), carried_from(plan.loom.places, "loom")
+def sources_of(plan: Plan) -> tuple[Carried, ...]:
+    """The files that a plan was made from, not yet named: the pattern's, the loom's, those of its yarns."""
+    yarns = [yarn.shelf for yarn in plan.pattern.all_yarns if yarn.shelf]
+    files = [carried_from(yarn.places, "yarn") for yarn in yarns]
+    return carried_from(plan.pattern.places, "pattern"), carried_from(plan.loom.places, "loom"), *files
 
 
 def layout_source(layout: CardLayout) -> Carried:

@@ -230,10 +230,10 @@ def _yarn(name: str, line: _YarnLine | None, shade: str) -> RecordedYarn:
     if line is None:
         return _yarn(name, _YarnLine(0, name, _ASSUMED, shade), shade)._replace(is_assumed=True)
     try:
-        _, fibre, count, system = as_yarn(_small(line.yarn))
+        _, kind = as_yarn(_small(line.yarn))
     except ValueError:
         return RecordedYarn(name, "other", "")
-    return RecordedYarn(name, fibre, count, system, shade)
+    return RecordedYarn(name, kind.fibre, kind.label_count, kind.system, shade)
 
 
 def _small(text: str) -> str:

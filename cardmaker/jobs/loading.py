@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import os
+from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.jobs.file_lookup import at_hand, own_settings_file
+from cardmaker.jobs.file_lookup import FOLDERS, WrongUsage, at_hand, find, folder_around, is_path, own_settings_file
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.carried_file import LARGEST_FILE
 from cardmaker.model.loom import Loom
-from cardmaker.model.pattern import Pattern
+from cardmaker.model.pattern import Pattern, ShelfYarn
 from cardmaker.model.problems import Place, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.model.settings import Settings
 from cardmaker.reading import read_file
 from cardmaker.reading.read_file import FileKind
 from cardmaker.reckoning.amounts.width import width_refusals
-from cardmaker.reckoning.amounts.yarn_counts import count_refusals
+from cardmaker.reckoning.amounts.yarn_counts import count_refusal, count_refusals
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 
 if TYPE_CHECKING:
@@ -33,19 +35,20 @@ _NAMED_BY: Final[dict[FileKind, str]] = {
 }
 
 
-def load_pattern(path: Path) -> Pattern:
-    """The pattern in a file, its stripes and counts checked as well. Raises ProblemsFound with all its problems."""
-    pattern, problems = pattern_with_problems(path)
+def load_pattern(path: Path, around: Path | None = None) -> Pattern:
+    """The pattern in a file, its stripes and counts checked as well; yarns that it names are looked for first in the
+    folder that it lies in, if that is laid out as hers, or is ``around`` it. Raises ProblemsFound with all of them."""
+    pattern, problems = pattern_with_problems(path, around)
     if problems or pattern is None:
         raise ProblemsFound(problems)
     return pattern
 
 
-def pattern_with_problems(path: Path) -> tuple[Pattern | None, list[Problem]]:
+def pattern_with_problems(path: Path, around: Path | None = None) -> tuple[Pattern | None, list[Problem]]:
     """What reading finds and what reckoning refuses, together, so that one look shows everything."""
     if wrong_kind := _problem_of_kind(path, "pattern"):
         return None, wrong_kind
-    draft = read_file.read_pattern_draft(path)
+    draft = read_file.read_pattern_draft(path, shelf_of(path, around))
     refusals: list[Refusal] = []
     if draft.warp is not None:
         refusals += stripe_refusals(draft.warp, draft.mirror, draft.stated_ends)
@@ -53,6 +56,38 @@ def pattern_with_problems(path: Path) -> tuple[Pattern | None, list[Problem]]:
         refusals += count_refusals(draft.pattern)
         refusals += () if refusals else width_refusals(draft.pattern)
     return draft.pattern, [*draft.problems, *(problem_from(refusal, draft.places) for refusal in refusals)]
+
+
+def shelf_of(path: Path, around: Path | None = None) -> Callable[[str], ShelfYarn]:
+    """The yarns that a pattern file may name: those of the folder laid out as hers that it lies in, then all others."""
+    folder = folder_around(path, "pattern")
+    is_below = around is not None and Path(os.path.realpath(path)).is_relative_to(os.path.realpath(around))
+    return partial(yarn_on_shelf, around=folder or (around if is_below else None))
+
+
+def yarn_on_shelf(name: str, around: Path | None = None) -> ShelfYarn:
+    """The yarn of a file, named by its stem: a pattern that names it so finds it wherever both are taken together.
+
+    Raises Refusal, ProblemsFound.
+    """
+    if is_path(name):
+        message = f"'{name}' is a path, and a yarn is named by its file's stem alone."
+        raise Refusal((), message, f"Put the file into {FOLDERS['yarn']}, and write {Path(name).stem}.")
+    try:
+        return load_yarn(find("yarn", name, around))
+    except WrongUsage as error:
+        raise Refusal((), str(error)) from None
+
+
+def load_yarn(path: Path) -> ShelfYarn:
+    """The yarn in a file, its count checked as well. Raises ProblemsFound."""
+    if wrong_kind := _problem_of_kind(path, "yarn"):
+        raise ProblemsFound(wrong_kind)
+    yarn = read_file.read_yarn(path)
+    if refusal := count_refusal(yarn.yarn):
+        at_key = Refusal(refusal.path[2:], refusal.message, refusal.remedy)  # without yarns and its name
+        raise ProblemsFound([problem_from(at_key, yarn.places)])
+    return yarn
 
 
 def photograph_of_pattern(pattern: Pattern) -> Photograph | None:

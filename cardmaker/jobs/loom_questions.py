@@ -24,11 +24,11 @@ _HOLE: Final = "2 mm"
 
 def ask_for_loom(title: str | None, folder: Path | None) -> list[str]:
     """Asks for everything and writes the file. Returns the lines that tell of it. Raises WrongUsage, CannotWrite."""
-    from cardmaker.files import write_many
+    from cardmaker.jobs.editor_schemas import write_new
 
     into, units = folder or folder_for("loom"), usual_units()
     files = Dialogue().run(lambda dialogue: dialogue.agreed(dict([asked_loom(dialogue, title, into, units)[:2]])))
-    write_many(files)
+    write_new(files)
     target = next(iter(files))
     named = target.stem if into == own_folder() / FOLDERS["loom"] else str(target)
     return [str(target), f"Next: make a card for it, with cardmaker card PATTERN --loom {named}"]

@@ -11,7 +11,7 @@ from cardmaker.editing.new_pattern import (
     stem_of,
     usual_request,
 )
-from cardmaker.files import write_whole
+from cardmaker.jobs.editor_schemas import with_schema_line, write_new
 from cardmaker.jobs.file_lookup import FOLDERS, Kind, WrongUsage, own_folder
 from cardmaker.jobs.loading import load_settings
 from cardmaker.jobs.stripe_input import stripes_from
@@ -34,9 +34,9 @@ def write_new_pattern(title: str, stripes_in_words: str | None, folder: Path | N
     refuse_to_replace(target)
     stripes = [*DEFAULT_STRIPES] if stripes_in_words is None else stripes_from(stripes_in_words)
     request = usual_request(title, stripes, USUAL_LENGTH[usual_units()])
-    text = requested_pattern_text(request).encode()
+    text = with_schema_line(target, requested_pattern_text(request)).encode()
     yarns = end_yarns(parse_pattern(text, str(target), stem))  # it reads well
-    write_whole(target, text)
+    write_new({target: text})
     told = assumed(
         [(yarn.name, f"{yarn.fibre} {yarn.label_count}", yarn.colour) for yarn in request.yarns],
         request.finished,

@@ -15,14 +15,14 @@ from cardmaker.editing import new_pattern
 from cardmaker.editing.new_pattern import USUAL_LENGTH, PatternRequest, YarnRequest, stem_of
 from cardmaker.jobs import loading, resizing
 from cardmaker.jobs.dialogue import Dialogue
-from cardmaker.jobs.file_lookup import WrongUsage
+from cardmaker.jobs.file_lookup import WrongUsage, at_hand
 from cardmaker.jobs.own_settings import own_files_named
 from cardmaker.jobs.pattern_making import folder_for, usual_units
 from cardmaker.jobs.stripe_input import checked_stripes
 from cardmaker.model.loom import Loom
 from cardmaker.model.named_colours import named_colour
-from cardmaker.model.pattern import LONGEST_TITLE, LONGEST_USE, LONGEST_YARN_NAME, Fibre, Pattern, Stripe
-from cardmaker.model.problems import Refusal
+from cardmaker.model.pattern import LONGEST_TITLE, LONGEST_USE, LONGEST_YARN_NAME, Pattern, Stripe
+from cardmaker.model.problems import ProblemsFound, Refusal
 from cardmaker.model.units import length_mm
 from cardmaker.reading import limits
 from cardmaker.reading.nodes import as_name
@@ -42,7 +42,7 @@ def ask_for_pattern(title: str | None, folder: Path | None) -> list[str]:
 
     Raises WrongUsage, CannotWrite.
     """
-    from cardmaker.files import write_many
+    from cardmaker.jobs.editor_schemas import write_new
 
     looms, hers = looms_to_choose_from()
     into, offered = folder or folder_for("pattern"), USUAL_LENGTH[usual_units()]
@@ -52,14 +52,14 @@ def ask_for_pattern(title: str | None, folder: Path | None) -> list[str]:
         request = _ask_for_request(dialogue, title, into, offered)
         target = file_of_title(request.title, into)
         text = new_pattern.requested_pattern_text(request)
-        pattern = parse_pattern(text.encode(), str(target), target.stem)
+        pattern = parse_pattern(text.encode(), str(target), target.stem, loading.shelf_of(target))
         holding = [loom for loom in looms if not why_not_on(loom, pattern)]
         loom = _ask_for_loom(dialogue, pattern, looms, holding, hers) if looms else question_words.NONE
         _tell_summary(dialogue, pattern, request, holding)
         return dialogue.agreed({target: text}), loom
 
     files, loom = dialogue.run(questions)
-    write_many(files)
+    write_new(files)
     target = next(iter(files))
     chosen = "" if loom in (question_words.NONE, hers) else f" --loom {loom}"
     return [str(target), f"Next: look at it, change what you like, then run: cardmaker card {target}{chosen}"]
@@ -72,10 +72,14 @@ def _ask_for_request(dialogue: Dialogue, title: str | None, folder: Path, offere
     yarns: list[YarnRequest] = []
     kind = "cotton 8/2"
     for each in names:
-        kind, fibre, label_count, system = dialogue.ask(question_words.yarn_question(each, kind), as_yarn)
-        likely = named_colour(each) or question_words.NONE
-        colour = dialogue.ask(question_words.colour_question(each, likely), _as_colour)
-        yarns.append(YarnRequest(each, fibre, label_count, system, colour))
+        kind, yarn = dialogue.ask(question_words.yarn_question(each, kind, [*at_hand("yarn")]), as_yarn)
+        likely = yarn.file_colour or named_colour(each) or question_words.NONE
+        so_far = tuple(yarns)
+        colour = dialogue.ask(
+            question_words.colour_question(each, likely),
+            lambda text, yarn=yarn, so_far=so_far: _as_colour_of(text, yarn, so_far),  # type: ignore[misc]
+        )
+        yarns.append(yarn._replace(name=each, colour=colour))
     half = dialogue.choose(question_words.WAY) == question_words.HALF
     stripes = _ask_for_stripes(dialogue, names, half)
     finished = dialogue.ask(question_words.length_question(offered_length), as_finished)
@@ -187,16 +191,27 @@ def _as_names(text: str) -> tuple[str, ...]:
     return names
 
 
-def as_yarn(text: str) -> tuple[str, Fibre, str, str]:
-    """The answer itself, to be the next default; then fibre, count and system."""
+def as_yarn(text: str) -> tuple[str, YarnRequest]:
+    """The answer itself, to be the next default; then what it says, of a yarn without a name."""
     try:
         yarn = resizing.yarn_of(text)
-    except WrongUsage as error:
+    except (WrongUsage, ProblemsFound) as error:
         raise ValueError(str(error)) from None
-    return text, yarn.fibre, yarn.count, yarn.system or ""
+    file = yarn.shelf.stem if yarn.shelf else ""
+    return text, YarnRequest("", yarn.fibre, yarn.count, yarn.system or "", file=file, file_colour=yarn.colour)
 
 
-def _as_colour(text: str) -> str:
+def _as_colour_of(text: str, yarn: YarnRequest, others: Sequence[YarnRequest]) -> str:
+    """A colour that tells the yarn from another one of the same file."""
+    colour = as_colour(text)
+    for other in others:
+        if yarn.file and (other.file, other.colour.casefold()) == (yarn.file, colour.casefold()):
+            raise ValueError(question_words.one_file_one_colour(other.name, yarn.file))
+    return colour
+
+
+def as_colour(text: str) -> str:
+    """A colour as # and six signs, or none. Raises ValueError."""
     if text == question_words.NONE:
         return ""
     if _COLOUR.fullmatch(text):

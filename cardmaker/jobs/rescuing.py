@@ -82,7 +82,7 @@ def write_slip(request: RescueRequest) -> tuple[Path, str]:
 
 def _command(request: RescueRequest, plan: Plan, lost: LostEnd, paper: str, units: Units) -> MakingCommand:
     """What makes this slip again, on the same loom and with the same places to wind to choose from."""
-    pattern, loom = sources_of(plan)
+    pattern, loom, *_ = sources_of(plan)
     setup = plan_making.setup_by_name(_asked(request, units))
     options: dict[str, Value | None] = {
         "--end": str(lost.place.end_number),

@@ -7,16 +7,19 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, get_args
 
 from cardmaker.jobs import file_lookup, loading
+from cardmaker.jobs.editor_schemas import schema_line_of
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.own_settings import own_files_named
 from cardmaker.jobs.pattern_making import refuse_to_replace
 from cardmaker.model.pattern import MOST_ENDS, CountSystem, Fibre, Pattern, Yarn
 from cardmaker.model.problems import ProblemsFound, Refusal, problem_from
+from cardmaker.model.record_class import replace
 from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reading.source_text import text_of
 from cardmaker.reckoning.amounts.yarn_counts import count_refusal
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns
 from cardmaker.reckoning.threading.placement import place, slots_only_ends
+from cardmaker.wording.phrases import did_you_mean
 
 if TYPE_CHECKING:
     from cardmaker.reckoning.stripes.new_size import NewSize
@@ -76,14 +79,16 @@ def _text_of_new(new: NewSize) -> tuple[bytes, bool]:
     from cardmaker.editing.text_edits import NotEditable
 
     pattern = new.old
+    shelf = loading.shelf_of(Path(pattern.places.file))
     try:
         edited = edited_text(new, text_of(pattern.places.raw, pattern.places.file))
-        if is_as_meant(parse_pattern(edited.encode(), "the new file", pattern.stem), new):
+        if is_as_meant(parse_pattern(edited.encode(), "the new file", pattern.stem, shelf), new):
             return (edited.replace("\n", "\r\n") if b"\r\n" in pattern.places.raw else edited).encode(), True
     except (NotEditable, ProblemsFound, Refusal):
         pass
-    text = resized_text(new).encode()
-    end_yarns(parse_pattern(text, "the new file", pattern.stem))  # it reads well
+    line = schema_line_of(text_of(pattern.places.raw, pattern.places.file))
+    text = (f"{line}\n" * bool(line) + resized_text(new)).encode()
+    end_yarns(parse_pattern(text, "the new file", pattern.stem, shelf))  # it reads well
     return text, False
 
 
@@ -104,10 +109,14 @@ def _holding(new: NewSize) -> list[str]:
 
 
 def yarn_of(text: str) -> Yarn:
-    """``cotton 8/2`` or ``wool 28/2 metric``: fibre, count, and the count's system where the fibre has none of its own.
+    """``cotton 8/2`` or ``wool 28/2 metric``: fibre, count, and the count's system where the fibre has none of its own;
+    or the stem of a yarn's file.
 
-    Raises WrongUsage.
+    Raises WrongUsage, ProblemsFound.
     """
+    if text.strip() in (known := file_lookup.files_by_stem("yarn")):
+        shelf = loading.load_yarn(known[text.strip()])
+        return replace(shelf.yarn, name="", shelf=shelf)
     word, _, rest = text.strip().partition(" ")
     fibres: tuple[Fibre, ...] = get_args(Fibre)
     systems: tuple[CountSystem, ...] = get_args(CountSystem)
@@ -115,7 +124,8 @@ def yarn_of(text: str) -> Yarn:
     system = next((each for each in systems if rest.endswith(f" {each}")), None)
     count = rest.removesuffix(system or "").strip()
     if fibre is None or not count:
-        raise WrongUsage(f"'{text}' is not a yarn. Write fibre and count, as in cotton 8/2 or wool 28/2 metric.")
+        how = did_you_mean(text, () if fibre else known, "Write fibre and count, as in cotton 8/2 or wool 28/2 metric.")
+        raise WrongUsage(f"'{text}' is not a yarn. {how}")
     yarn = Yarn("", fibre, count, system)
     if refusal := count_refusal(yarn):
         raise WrongUsage(f"{refusal.message} {refusal.remedy}")

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
-from cardmaker.files import write_many
+from cardmaker.jobs.editor_schemas import write_new
 from cardmaker.jobs.file_lookup import (
     ENDINGS,
     FOLDERS,
@@ -19,11 +19,13 @@ from cardmaker.jobs.file_lookup import (
     shipped_files,
 )
 from cardmaker.jobs.how_made import HowMade, read_how_made
-from cardmaker.model.pattern import Pattern
+from cardmaker.model.carried_file import Carried
+from cardmaker.model.pattern import Pattern, ShelfYarn
 from cardmaker.model.problems import Place, Problem, ProblemsFound
 from cardmaker.pdf.attachments import CannotRestore, Held, held_in
-from cardmaker.reading.pattern_file import parse_pattern
+from cardmaker.reading.pattern_file import no_shelf, parse_pattern
 from cardmaker.reading.read_file import kind_of_file
+from cardmaker.reading.yarn_file import parse_yarn
 from cardmaker.wording import restore_words
 
 if TYPE_CHECKING:
@@ -71,7 +73,7 @@ def restore(path: Path, out: Path | None, *, force: bool) -> Restored:
             new[target] = file.data
             if out is None and _shipped_of_name(made.places[file.name]):
                 before_shipped.add(target)
-    write_many(new)
+    write_new(new, folder)
     if not_written:
         steps = [restore_words.as_it_was(path.as_posix(), _new_folder(path))]
     else:
@@ -159,15 +161,25 @@ def replaced_by(pattern: Pattern, old: Path) -> Replaced:
     """What a card of ``pattern`` must say when it replaces the printed card ``old``. Raises ProblemsFound."""
     from cardmaker.wording.change_words import replaced_by_new
 
-    files = [file for file in carried_by(old).files if kind_of_file(file.data) == "pattern"]
+    held = carried_by(old).files
+    files = [file for file in held if kind_of_file(file.data) == "pattern"]
     # A binder carries a thousand: of those with the pattern's file name, if there are any, the others are not read.
     files = [file for file in files if Path(file.name).stem == pattern.stem] or files
-    printed = [parse_pattern(file.data, f"{file.name} in {old}", Path(file.name).stem) for file in files]
+    shelf = partial(_yarn_carried, held, old)
+    printed = [parse_pattern(file.data, f"{file.name} in {old}", Path(file.name).stem, shelf) for file in files]
     same = [each for each in printed if _is_the_same(each, pattern)] or (printed if len(printed) == 1 else [])
     if not same:
         message = f"It carries no pattern that is called {pattern.title} or has its code."
         raise ProblemsFound([Problem(str(old), Place(), "", message)])
     return replaced_by_new(same[0], pattern)
+
+
+def _yarn_carried(held: Sequence[Carried], old: Path, name: str) -> ShelfYarn:
+    """The yarn of a name among the files of a document. Raises Refusal, ProblemsFound."""
+    for file in held:
+        if Path(file.name).stem == name and kind_of_file(file.data) == "yarn":
+            return parse_yarn(file.data, f"{file.name} in {old}", name)
+    return no_shelf(name)
 
 
 def _is_the_same(old: Pattern, new: Pattern) -> bool:

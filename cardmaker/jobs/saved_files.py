@@ -13,7 +13,16 @@ from pathlib import Path
 from time import sleep
 from typing import Final
 
-from cardmaker.jobs.file_lookup import ENDINGS, FOLDERS, SETTINGS_FILE, Kind, is_path, own_folder, shipped
+from cardmaker.jobs.file_lookup import (
+    ENDINGS,
+    FOLDERS,
+    SETTINGS_FILE,
+    Kind,
+    folder_around,
+    is_path,
+    own_folder,
+    shipped,
+)
 
 _NOT_OF_A_CARD: Final[frozenset[Kind]] = frozenset({"pattern", "class", "binder"})
 _PHOTOGRAPHS: Final = (".jpg", ".jpeg", ".png")
@@ -41,6 +50,8 @@ def file_states(patterns: Sequence[str], others: Sequence[str]) -> FileStates:
 def _files_of_pattern(name: str) -> Iterator[Path]:
     if is_path(name):
         places = [Path(name)]
+        if (around := folder_around(Path(name), "pattern")) is not None:
+            yield from _inside(around / FOLDERS["yarn"], ENDINGS)
     else:
         folders = [root / FOLDERS["pattern"] for root in _roots()]
         places = [folder / (name + ending) for folder in folders for ending in ENDINGS]

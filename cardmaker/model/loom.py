@@ -101,6 +101,17 @@ class MeasuredPress:
     ends: int
     tex: Fraction  # of one end; the mean where they differ
     fibre: Fibre
+    pattern: str = ""  # the tape that it became, by its title
+    date: str = ""
+
+
+@record
+class MeasuredWaste:
+    """What this loom could not weave of a warp, in front and at the back together, and which tape that was."""
+
+    length_mm: Fraction
+    pattern: str
+    date: str = ""
 
 
 @record
@@ -150,6 +161,7 @@ class Loom:
     )
     press: Press | None = None
     measured_press: MeasuredPress | None = None
+    measured_waste: MeasuredWaste | None = None
     pace: WeaverPace | None = None
     waste_front_mm: Fraction | None = None  # of the waste, what lies in front of the first pick
     beam_first: bool = False  # the warp goes on the beam before it is threaded; else it is threaded first

@@ -45,10 +45,37 @@ class Yarn:
     ends_per_inch: Fraction | None = None
     colour: str = ""  # #rrggbb in lower case, or empty when the file says none
     shade: str = ""
+    lot: str = ""
     dye: str = ""
     dye_evidence: str = ""
     slots_only: bool = False
     package: Package | None = None
+    shelf: ShelfYarn | None = uncompared(default=None)  # the file that describes it for all patterns
+
+
+@record
+class YarnMeasurement:
+    """What one tape taught of its yarn for every later one: a record in the yarn's file."""
+
+    pattern: str  # the title of the tape, as it is told on cards
+    date: str = ""
+    loom: str = ""
+    ends_per_inch: Fraction | None = None
+    take_up: Fraction | None = None  # of the warp, as a fraction of one
+    shrinkage: Fraction | None = None  # with which the take-up was reckoned, where that was not the usual one
+    picks_per_inch: Fraction | None = None
+
+
+@record
+class ShelfYarn:
+    """A yarn that has a file of its own, which any pattern may name by the file's stem."""
+
+    title: str
+    stem: str
+    yarn: Yarn  # as its file tells it, under its stem
+    measured: tuple[YarnMeasurement, ...] = ()
+    marked_as: str = ""  # printed small on every card: "sample data, invented"
+    places: Places = uncompared(default=NOWHERE)
 
 
 @record
@@ -217,6 +244,11 @@ class Pattern:
     credit: str = ""
     marked_as: str = ""  # printed small on every card: "sample data, invented"
     places: Places = uncompared(default=NOWHERE)
+
+    @property
+    def all_yarns(self) -> tuple[Yarn, ...]:
+        """Its own yarns, and those that it may be woven in instead."""
+        return (*self.yarns, *(yarn for second in self.second_yarns for yarn in second.yarns))
 
     def yarn(self, name: str) -> Yarn:
         """The yarn of that name. Raises KeyError."""

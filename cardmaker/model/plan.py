@@ -205,7 +205,7 @@ class Lengths:
     shrinkage: Fraction
     shrinkage_range: tuple[Fraction, Fraction]
     take_up_basis: Literal["pattern", "measured", "default"]
-    shrinkage_basis: Literal["pattern", "default"]
+    shrinkage_basis: Literal["pattern", "measured", "default"]
     waste_basis: Literal["loom", "measured", "default"]
     request: Literal["finished", "pieces", "warp", "default"]
     pieces: tuple[PlannedPiece, ...] = ()
@@ -308,6 +308,16 @@ class SecondPlan:
 
 
 @record
+class MeasuredOn:
+    """A figure, by its name in ``Learned``, that a tape of another pattern taught, through the yarn's or the loom's
+    file."""
+
+    figure: str
+    pattern: str  # that tape's title
+    date: str = ""
+
+
+@record
 class Plan:
     """Everything reckoned for one pattern on one loom."""
 
@@ -341,6 +351,7 @@ class Plan:
     photograph: Photograph | None = None  # that may be printed, where the card shows it
     learned_from: tuple[str, ...] = ()  # dates of the measured records used, latest first, as typed
     learned_on: tuple[tuple[str, str], ...] = ()  # each figure that a record gave, by its name in ``Learned``; its date
+    measured_on: tuple[MeasuredOn, ...] = ()  # figures that came from the files of its yarns and its loom
 
     @property
     def view(self) -> Viewpoint:

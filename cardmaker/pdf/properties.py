@@ -17,7 +17,7 @@ from cardmaker.pdf.reportlab_parts import PDFDictionary, PDFInfo, PDFString
 _CLAIM: Final = "<pdfuaid:part>1</pdfuaid:part>"  # a file without a title may not say so (7.1)
 _OWN_NAMES: Final = "urn:cardmaker:card"  # of the facts that no other vocabulary has
 _KINDS: Final = {
-    "pattern": "the pattern", "loom": "the loom", "pegs": "where the warp is wound",
+    "pattern": "the pattern", "yarn": "a yarn", "loom": "the loom", "pegs": "where the warp is wound",
     "card layout": "how the card is cut", "class": "the class", "binder": "the order of the binder",
     "leaf list": "the leaves of the binder, by which a later one tells what has changed",
     "command": "the command that makes this again, and where its files belong",

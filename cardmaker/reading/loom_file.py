@@ -18,6 +18,7 @@ from cardmaker.model.loom import (
     Loom,
     Mark,
     MeasuredPress,
+    MeasuredWaste,
     Packing,
     Press,
     Side,
@@ -55,7 +56,7 @@ def _loom(top: FieldReader, stem: str) -> Loom:
     heddles = Heddles(top.choice("kind", Heddles.ONE))
     _check_back_heddle(top)
     waste, waste_front = _waste(top)
-    tie_up = top.part("tie_up")
+    tie_up, measured = top.part("tie_up"), top.part("measured")
     front_raised_by = _tie_up(tie_up, heddles)
     shuttle = top.part("shuttle")
     down, up = _shuttle(shuttle, heddles)
@@ -87,7 +88,8 @@ def _loom(top: FieldReader, stem: str) -> Loom:
         front_raised_by=front_raised_by,
         shuttle_by_foot=heddles is Heddles.TWO and front_raised_by is None and shuttle is not None,
         press=top.group("press", _press),
-        measured_press=measured.group("press", _measured_press) if (measured := top.part("measured")) else None,
+        measured_press=measured.group("press", _measured_press) if measured else None,
+        measured_waste=measured.group("waste", _measured_waste) if measured else None,
         pace=top.group("pace", _pace),
         beam_first=top.choice("dressing") == "beam first",
         cloth_beam=top.choice("cloth_beam") == "yes",
@@ -211,7 +213,12 @@ def _measured_press(part: FieldReader) -> MeasuredPress | None:
     ends, tex, fibre = (part.choice(key) for key in ("ends", "tex", "fibre"))
     if weight is None or span is None or dip is None or ends is None or tex is None or fibre is None:
         return None
-    return MeasuredPress(weight, span, dip, ends, Fraction(tex), fibre)
+    return MeasuredPress(weight, span, dip, ends, Fraction(tex), fibre, part.line("pattern"), part.line("date"))
+
+
+def _measured_waste(part: FieldReader) -> MeasuredWaste | None:
+    length = part.length("length", or_nought=True, limit=limits.WASTE)
+    return None if length is None else MeasuredWaste(length, part.line("pattern"), part.line("date"))
 
 
 def _check_weight(part: FieldReader, weight: Fraction | None) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 from functools import partial
 from typing import Final
@@ -20,13 +20,14 @@ from cardmaker.model.pattern import (
     PickupRow,
     Piece,
     SecondYarn,
+    ShelfYarn,
     Source,
     WantedLength,
     WarpItem,
     Yarn,
 )
-from cardmaker.model.problems import Places, Problem, ProblemsFound
-from cardmaker.model.record_class import record
+from cardmaker.model.problems import Places, Problem, ProblemsFound, Refusal
+from cardmaker.model.record_class import record, replace
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, top_reader
 from cardmaker.reading.nodes import Keys, Node
@@ -40,6 +41,15 @@ _SOURCE_LINES: Final = (
     "counted_how", "certainty", "fibre", "twist", "colour_today", "colour_then", "colour_reason", "photograph",
     "may_print_photograph",
 )  # fmt: skip
+_WHICH_YARN: Final = ("fibre", "count", "system", "yards_per_pound", "metres_per_kg")
+"""What tells one yarn from another: a pattern that says it otherwise than the yarn's file means another yarn."""
+
+Shelf = Callable[[str], ShelfYarn]  # the yarn of a name; raises Refusal, ProblemsFound
+
+
+def no_shelf(name: str) -> ShelfYarn:
+    """For a pattern that is read where there are no files of yarns. Raises Refusal."""
+    raise Refusal((), f"the file of the yarn {quoted(name)} is not here.")
 
 
 @record
@@ -58,21 +68,21 @@ class PatternDraft:
     stated_ends: int | None = None
 
 
-def parse_pattern(text: bytes, file: str, stem: str) -> Pattern:
-    """The pattern that the text of a file describes. Raises ProblemsFound."""
-    draft = draft_pattern(text, file, stem)
+def parse_pattern(text: bytes, file: str, stem: str, shelf: Shelf = no_shelf) -> Pattern:
+    """The pattern that the text of a file describes; yarns that it names are on the shelf. Raises ProblemsFound."""
+    draft = draft_pattern(text, file, stem, shelf)
     if draft.pattern is None:
         raise ProblemsFound(draft.problems)
     return draft.pattern
 
 
-def draft_pattern(text: bytes, file: str, stem: str) -> PatternDraft:
+def draft_pattern(text: bytes, file: str, stem: str, shelf: Shelf = no_shelf) -> PatternDraft:
     """As much of the pattern as can be read, with every problem of the file. Raises nothing."""
     try:
         top = top_reader(text, file, "pattern", {"a stripe": stripe_sentence, "a list of stripes": stripes_sentence})
     except ProblemsFound as error:
         return PatternDraft(error.problems, Places(file))
-    pattern = _pattern(top, stem)
+    pattern = _pattern(top, stem, shelf)
     problems = top.problems.in_order()
     warp_is_wrong = top.is_wrong("warp") or top.is_wrong("mirror") or not pattern.warp
     return PatternDraft(
@@ -85,8 +95,8 @@ def draft_pattern(text: bytes, file: str, stem: str) -> PatternDraft:
     )
 
 
-def _pattern(top: FieldReader, stem: str) -> Pattern:
-    yarns = top.group("yarns", _yarns) or ()
+def _pattern(top: FieldReader, stem: str, shelf: Shelf) -> Pattern:
+    yarns = top.group("yarns", partial(_yarns, shelf=shelf)) or ()
     known = _yarn_names(top)
     return Pattern(
         title=top.line("title"),
@@ -104,7 +114,7 @@ def _pattern(top: FieldReader, stem: str) -> Pattern:
         length=top.group("length", _wanted_length) or WantedLength(),
         picks_per_inch=top.choice("picks_per_inch"),
         width_mm=top.length("width", limit=limits.TAPE_WIDTH),
-        second_yarns=top.groups("second_yarns", partial(_second_yarn, known=known)),
+        second_yarns=top.groups("second_yarns", partial(_second_yarn, known=known, shelf=shelf)),
         pickup=top.group("pickup", partial(_pickup, known=known)),
         measured=top.groups("measured", _measurement),
         source=top.group("source", _source),
@@ -127,16 +137,80 @@ def _yarn_names(top: FieldReader) -> tuple[str, ...]:
 
 def is_yarn_by_its_keys(name: str, node: Node) -> bool:
     """Whether a group among the top keys is a yarn that was not moved in."""
-    return name not in ("yarns", "source") and isinstance(node, Keys) and "fibre" in node.values
+    return (
+        name not in ("yarns", "source")
+        and isinstance(node, Keys)
+        and not node.values.keys().isdisjoint({"fibre", "yarn"})
+    )
 
 
-def _yarns(group: FieldReader) -> tuple[Yarn, ...]:
-    return tuple(_yarn(name, part) for name in group.values if (part := group.part(name)))
+def _yarns(group: FieldReader, shelf: Shelf) -> tuple[Yarn, ...]:
+    yarns = tuple(_yarn(name, part, shelf) for name in group.values if (part := group.part(name)))
+    _check_told_apart(group, yarns)
+    return yarns
 
 
-def _yarn(name: str, part: FieldReader) -> Yarn:
+def _check_told_apart(group: FieldReader, yarns: tuple[Yarn, ...]) -> None:
+    """Two yarns of one file are two shades of it, or differ in something else that the pattern says of them."""
+    seen: dict[tuple[str, Yarn], str] = {}
+    for yarn in yarns:
+        if not yarn.shelf:
+            continue
+        first = seen.setdefault((yarn.shelf.stem, replace(yarn, name="")), yarn.name)
+        if first != yarn.name:
+            message = f"{quoted(yarn.name)} and {quoted(first)} are one yarn: both name {yarn.shelf.stem}, and no more."
+            remedy = "Say what tells them apart, as in shade: or colour:, or use one of the two names in the stripes."
+            group.report((yarn.name, "yarn"), message, remedy)
+
+
+def _yarn(name: str, part: FieldReader, shelf: Shelf) -> Yarn:
     """One yarn; it must have a name that can be seen and something that tells how thick it is."""
-    _check_yarn(name, part)
+    _check_name(name, part)
+    if "yarn" not in part.values:
+        check_yarn(part)
+        return yarn_of_keys(name, part)
+    own, stem = yarn_of_keys(name, part), part.line("yarn")
+    known = len(part.problems.problems)
+    try:
+        of_file = shelf(stem)
+    except Refusal as refusal:
+        part.report("yarn", refusal.message, refusal.remedy)
+    except ProblemsFound as error:
+        part.problems.problems += [each for each in error.problems if each not in part.problems.problems[:known]]
+    else:
+        return _on_top_of(of_file, own, part)
+    return own
+
+
+def _on_top_of(of_file: ShelfYarn, own: Yarn, part: FieldReader) -> Yarn:
+    """The yarn of a file as a pattern has it: what the pattern says of it comes before what the file does.
+
+    It says how many ends lie in an inch, or wraps: then what was measured on tapes tells no more of that.
+    """
+    for key in _WHICH_YARN:
+        theirs = getattr(of_file.yarn, key)
+        if key in part.values and theirs and theirs != getattr(own, key):
+            message = f"this is {quoted(_as_typed(getattr(own, key)))}, but {of_file.places.file} says "
+            remedy = f"Take {key} out here if it is that yarn; if it is another, take yarn out and describe it here."
+            part.report(key, f"{message}{_as_typed(theirs)}.", remedy)
+    said = {key: getattr(own, key) for key in part.values if key not in ("yarn", "spaces")}
+    if "spaces" in part.values:
+        said["slots_only"] = own.slots_only
+    if "shade" in said and "lot" not in said and own.shade != of_file.yarn.shade:
+        said["lot"] = ""  # of another shade
+    measured = of_file.measured
+    if own.ends_per_inch or own.wraps_per_inch:
+        said["ends_per_inch"] = own.ends_per_inch
+        measured = tuple([replace(each, ends_per_inch=None) for each in measured])
+    return replace(of_file.yarn, name=own.name, shelf=replace(of_file, measured=measured), **said)
+
+
+def _as_typed(value: str | Fraction | int) -> str:
+    return value if isinstance(value, str) else f"{float(value):.10g}"
+
+
+def yarn_of_keys(name: str, part: FieldReader) -> Yarn:
+    """The yarn that a group of keys describes, those of a pattern's yarn or of a yarn's file."""
     return Yarn(
         name=name,
         fibre=part.choice("fibre", "other"),
@@ -148,6 +222,7 @@ def _yarn(name: str, part: FieldReader) -> Yarn:
         ends_per_inch=part.choice("ends_per_inch"),
         colour=part.line("colour").lower(),
         shade=part.line("shade"),
+        lot=part.line("lot"),
         dye=part.line("dye"),
         dye_evidence=part.line("dye_evidence"),
         slots_only=part.choice("spaces") == "slots",
@@ -155,12 +230,8 @@ def _yarn(name: str, part: FieldReader) -> Yarn:
     )
 
 
-def _check_yarn(name: str, part: FieldReader) -> None:
-    """The checks on a yarn that no schema can make.
-
-    A count without a system is refused because 20/2 means 3,000 yards to the pound in linen and 8,400 in cotton
-    (common practice of the labels; the lengths follow from ASTM D2260's hank lengths).
-    """
+def _check_name(name: str, part: FieldReader) -> None:
+    """The name of a yarn can be seen, and is no longer than cards have room for."""
     if sign := invisible_sign(name):
         part.report(
             None, f"the name {quoted(name)} holds a sign that cannot be seen: {sign_in_words(sign)}.", "Delete it."
@@ -168,6 +239,16 @@ def _check_yarn(name: str, part: FieldReader) -> None:
     if len(name) > LONGEST_YARN_NAME:
         message, remedy = overlong_text(name, LONGEST_YARN_NAME)
         part.report(None, f"the name {message}", remedy)
+
+
+def check_yarn(part: FieldReader) -> None:
+    """The checks on a yarn that no schema can make.
+
+    A count without a system is refused because 20/2 means 3,000 yards to the pound in linen and 8,400 in cotton
+    (common practice of the labels; the lengths follow from ASTM D2260's hank lengths).
+    """
+    if "fibre" not in part.values and not part.is_wrong("fibre"):
+        part.report(None, "'fibre' is missing.", "Write it as in fibre: linen.")
     given = [key for key in _THICKNESS if key in part.values or part.is_wrong(key)]
     if not given:
         remedy = "Add its count, as in count: 20/2, or yards_per_pound, metres_per_kg, wraps_per_inch or ends_per_inch."
@@ -222,8 +303,8 @@ def _piece(part: FieldReader) -> Piece:
     return Piece(part.line("for"), length or Fraction(0), part.count("count"), fringe or Fraction(0))
 
 
-def _second_yarn(part: FieldReader, known: tuple[str, ...]) -> SecondYarn:
-    yarns = part.group("yarns", _yarns) or ()
+def _second_yarn(part: FieldReader, known: tuple[str, ...], shelf: Shelf) -> SecondYarn:
+    yarns = part.group("yarns", partial(_yarns, shelf=shelf)) or ()
     for yarn in yarns:
         if yarn.name not in known:
             near = part.problems.hint(yarn.name, known)

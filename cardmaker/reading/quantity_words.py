@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.named_colours import named_colour
-from cardmaker.model.units import length_mm, parse_number, parse_share, weight_g
+from cardmaker.model.units import LONGEST_TEXT, length_mm, parse_number, parse_share, weight_g
 from cardmaker.reading.source_text import word_of_sign
 from cardmaker.reading.value_words import FIGURES, Sentence, closest_names, decimal_text, listed_choices, quoted
 
@@ -49,7 +49,7 @@ def weight_sentence(text: str) -> Sentence:
 
 def percentage_sentence(text: str) -> Sentence:
     """What is wrong with a percentage, and what was most likely meant."""
-    plain = text.strip()
+    plain = text.strip()[: LONGEST_TEXT + 1]  # of which no reader takes more
     if sentence := comma_sentence(plain, parse_share):
         return sentence
     if (signed := _SIGNED.fullmatch(plain)) and _is_read(signed[1], parse_share):
@@ -74,7 +74,7 @@ def number_sentence(text: str, *, whole: bool) -> str:
         return "" if whole else f"Write {comma[1]}.{comma[2]}, with a point."
     if whole and re.fullmatch(r"[0-9]{1,9}\.0+", plain):
         return f"Write {int(plain.split('.')[0])}."
-    alone = _BESIDE.fullmatch(plain)
+    alone = _BESIDE.fullmatch(plain) if len(plain) <= LONGEST_TEXT else None
     if alone and not (whole and "." in alone[1]):
         return f"Write {alone[1]} alone."
     return ""
@@ -133,6 +133,8 @@ def measure_sentence(text: str, what: str, otherwise: str) -> Sentence:
 
 def _quantity_sentence(text: str, what: str, read: Reader, units: tuple[str, ...], usual: str) -> Sentence:
     plain = " ".join(text.split())
+    if len(plain) > LONGEST_TEXT:  # looking for what was meant takes longer by the square
+        return f"{quoted(text)} is not {what} with its unit.", usual
     if sentence := comma_sentence(plain, read):
         return sentence
     if (signed := _SIGNED.fullmatch(plain)) and _is_read(signed[1], read):
@@ -157,7 +159,7 @@ def _quantity_sentence(text: str, what: str, read: Reader, units: tuple[str, ...
 
 def _of_two_units(text: str) -> Sentence | None:
     """``5' 6"`` and ``2 yd 6 in``: the sum, in the smaller unit. A foot sign alone is told its letters."""
-    parts = _PART.findall(text)
+    parts = _PART.findall(text) if len(text) <= LONGEST_TEXT else []
     if not parts or _PART.sub("", text).strip(" ,"):
         return None
     try:

@@ -11,21 +11,23 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.problems import Places, ProblemsFound
 from cardmaker.reading.card_file import parse_card_layout
 from cardmaker.reading.loom_file import parse_loom
-from cardmaker.reading.pattern_file import PatternDraft, draft_pattern
+from cardmaker.reading.pattern_file import PatternDraft, Shelf, draft_pattern
 from cardmaker.reading.source_text import file_bytes
 
 if TYPE_CHECKING:
     from cardmaker.model.binder_contents import Binder
+    from cardmaker.model.pattern import ShelfYarn
     from cardmaker.model.peg_plan import Pegs
     from cardmaker.model.school_class import SchoolClass
     from cardmaker.model.settings import Settings
 
-FileKind = Literal["class", "pattern", "loom", "pegs", "card layout", "binder", "settings"]
+FileKind = Literal["class", "pattern", "yarn", "loom", "pegs", "card layout", "binder", "settings"]
 
 _TOP_KEY: Final = re.compile(r"""^\ufeff?\{?["']?([a-z_]+)["']?[ \t]*:(?:[ \t]+["']?([a-z ]+))?""", re.MULTILINE)
 _KEYS_OF_KIND: Final[dict[FileKind, frozenset[str]]] = {
     "class": frozenset({"students", "teacher", "session", "spares", "packages"}),
     "pattern": frozenset({"yarns", "warp"}),
+    "yarn": frozenset({"fibre"}),
     "loom": frozenset({"slots", "holes"}),
     "card layout": frozenset({"rows", "papers"}),
     "pegs": frozenset({"pegs", "shortest", "longest"}),
@@ -34,12 +36,19 @@ _KEYS_OF_KIND: Final[dict[FileKind, frozenset[str]]] = {
 _KEYS_OF_SETTINGS: Final = frozenset({"loom", "looms", "units", "paper", "hand", "from", "layout", "out"})
 
 
-def read_pattern_draft(path: Path) -> PatternDraft:
+def read_pattern_draft(path: Path, shelf: Shelf) -> PatternDraft:
     """As much of the pattern in a file as can be read, with every problem of it. Raises nothing."""
     try:
-        return draft_pattern(file_bytes(path), str(path), path.stem)
+        return draft_pattern(file_bytes(path), str(path), path.stem, shelf)
     except ProblemsFound as error:
         return PatternDraft(error.problems, Places(str(path)))
+
+
+def read_yarn(path: Path) -> ShelfYarn:
+    """The yarn in a file. Raises ProblemsFound."""
+    from cardmaker.reading.yarn_file import parse_yarn  # most patterns describe their yarns themselves
+
+    return parse_yarn(file_bytes(path), str(path), path.stem)
 
 
 def read_loom(path: Path) -> Loom:

@@ -15,13 +15,13 @@ from cardmaker.model.problems import Refusal
 from cardmaker.model.units import QUARTER_YARD
 from cardmaker.reckoning.advice import Facts, notes
 from cardmaker.reckoning.amounts.lengths import warp_lengths
-from cardmaker.reckoning.amounts.measured_tapes import learned_figures
+from cardmaker.reckoning.amounts.measured_tapes import NO_YARN_FIGURES, learned_figures
 from cardmaker.reckoning.amounts.weave_geometry import usual_take_up
 from cardmaker.reckoning.amounts.weft import usual_picks, weft_needed, weft_yarn
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_amounts import yarn_needed
 from cardmaker.reckoning.amounts.yarn_thickness import yarn_diameters
-from cardmaker.reckoning.on_loom.bench_figures import NO_FIGURES, Warp, figures_at_bench, shuttle_alone
+from cardmaker.reckoning.on_loom.bench_figures import Warp, beam_or_shuttle, figures_at_bench
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs
 from cardmaker.reckoning.stripes.yarn_letters import letters
 from cardmaker.reckoning.threading.placement import place, slots_only_ends
@@ -43,6 +43,7 @@ def make_plan(
     pegs_required: bool = False,
     with_bench: bool = True,
     with_shuttle: bool = True,
+    with_beam: bool = False,
     wind_step: Fraction = QUARTER_YARD,
     with_second_yarns: bool = False,
 ) -> Plan:
@@ -50,16 +51,22 @@ def make_plan(
 
     ``at_hand`` are the looms to compare with and to name when this one is too small. ``loom_was_chosen``: nobody asked
     for this loom, and the plan says so. ``pegs`` are the places to wind to choose from (none: the plan has none), and
-    when ``pegs_required`` they must do. Without ``with_bench`` nobody asks for beam, tension, rescue and pace,
-    and without ``with_shuttle`` either for the shuttle. ``wind_step`` is what the warp to wind is rounded up to.
-    ``with_second_yarns`` all is reckoned again in each of them. Raises Refusal.
+    when ``pegs_required`` they must do. Without ``with_bench`` nobody asks for beam, tension, rescue and pace, but for
+    the beam ``with_beam``, and without ``with_shuttle`` either for the shuttle. ``wind_step`` is what the warp to wind
+    is rounded up to. ``with_second_yarns`` all is reckoned again in each of them. Raises Refusal.
     """
-    yarns = end_yarns(pattern)
+    yarns, is_taught = end_yarns(pattern), loom.measured_waste or any(yarn.shelf for yarn in pattern.yarns)
+    of_yarns = NO_YARN_FIGURES
+    if is_taught:  # few yarns have a file
+        from cardmaker.reckoning.amounts.shelf_figures import as_measured, measured_on, yarn_figures
+
+        pattern = as_measured(pattern, loom)
+        of_yarns = yarn_figures(pattern, loom, yarns, weft_yarn(pattern, yarns))
     placement = _placement(pattern, yarns, loom, at_hand)
     stripes = runs(yarns)
     learned = learned_figures(pattern, loom, len(yarns))
     width = tape_width(pattern, yarns, learned)
-    picks_per_inch, _ = usual_picks(pattern, width, learned)
+    picks_per_inch, _ = usual_picks(pattern, width, learned, of_yarns)
     take_up = usual_take_up(pattern, yarns, weft_yarn(pattern, yarns), picks_per_inch)
     diameters_mm = yarn_diameters(pattern, yarns)
 
@@ -70,6 +77,7 @@ def make_plan(
             warp_mm=warp_mm,
             wound_mm=wound_mm,
             learned=learned,
+            of_yarns=of_yarns,
             usual_take_up=take_up,
             wind_step=wind_step,
         )
@@ -84,14 +92,17 @@ def make_plan(
     shuttle_without_pegs = None
     amounts_without_pegs: tuple[YarnAmount, ...] = ()
     if peg_plan is not None:
-        usual = weft_needed(pattern, yarns, width, lengths, learned)
+        usual = weft_needed(pattern, yarns, width, lengths, learned, of_yarns)
         shuttle_without_pegs = shuttle_for(Warp(pattern, loom, yarns, placement, sheds, lengths, width, usual))
         amounts_without_pegs = yarn_needed(pattern, yarns, lengths, usual)
         lengths = lengths_of(peg_plan.length_mm)
-    weft = weft_needed(pattern, yarns, width, lengths, learned)
+    weft = weft_needed(pattern, yarns, width, lengths, learned, of_yarns)
     warp = Warp(pattern, loom, yarns, placement, sheds, lengths, width, weft)
     everything = with_bench or pattern.pickup is not None
-    bench = figures_at_bench(warp, diameters_mm) if everything else shuttle_alone(warp) if with_shuttle else NO_FIGURES
+    if everything:
+        bench = figures_at_bench(warp, diameters_mm)
+    else:
+        bench = beam_or_shuttle(warp, diameters_mm, with_beam=with_beam, with_shuttle=with_shuttle)
     facts = Facts(
         pattern,
         loom,
@@ -134,6 +145,7 @@ def make_plan(
         second=_in_second_yarns(pattern, loom, warp_mm, wind_step) if with_second_yarns else (),
         learned_from=learned.dates if learned else (),
         learned_on=learned.date_of if learned else (),
+        measured_on=measured_on(pattern, loom, learned, of_yarns, lengths, width, weft) if is_taught else (),
     )
 
 

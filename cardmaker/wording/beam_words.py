@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.units import MM_PER_INCH
@@ -23,6 +24,7 @@ ON_BEAM: Final = "on the beam"
 TAPE_TO_COME: Final = "tape to come, at least"
 PIECES_TO_COME: Final = "whole pieces, at least"
 MOST_ROWS: Final = 6  # of the table of turns left
+ELLIPSIS, LEFT_OUT = "…", "rows left out"  # in the table, between all pieces and the last few
 LEAST_TAPE_MM: Final = MM_PER_INCH / 2  # less of it is none
 NO_MOVE: Final = "The whole tape is woven without a move."
 ENOUGH_ROWS: Final = 5  # with fewer, the turns that fall between two fives stand there as well, the last first
@@ -158,9 +160,23 @@ def _last_of_each_count(with_pieces: Sequence[TapeLeft]) -> list[TapeLeft]:
     return list(fewest.values())
 
 
-def turns_still_on(row: TapeLeft) -> str:
-    """How much warp is still on the beam: ``5 turns``."""
-    return plural(int(row.turns), "turn")
+def turns_table(beam: WarpOnBeam, lengths: Lengths, units: Units) -> list[tuple[int | None, str]]:
+    """The rows of :func:`turns_left` as they are told: how many turns, and what comes. Where numbers of pieces between
+    two rows are left out, a row without turns says so in place of the one below it."""
+    rows = turns_left(beam)
+    told: list[tuple[int | None, str]] = [(int(row.turns), tape_to_come(row, lengths, units)) for row in rows]
+    cut = [at for at, (upper, lower) in enumerate(pairwise(rows), start=1) if _skips(upper, lower)]
+    return [(None, LEFT_OUT) if at in cut else row for at, row in enumerate(told)]
+
+
+def _skips(upper: TapeLeft, lower: TapeLeft) -> bool:
+    """Whether there are turns between two rows that give another number of pieces than either."""
+    return sum(upper.pieces) - sum(lower.pieces) > 1 and upper.turns - lower.turns > 1
+
+
+def turns_still_on(turns: int | None) -> str:
+    """How much warp is still on the beam, ``5 turns``, or that rows are left out."""
+    return ELLIPSIS if turns is None else plural(turns, "turn")
 
 
 def still_to_come(lengths: Lengths) -> str:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
+
+from cardmaker.wording.phrases import listed
 
 HEADING: Final = "The pattern file, in a code"
 FROM_PAPER: Final = "cardmaker restore scan.png"
@@ -19,9 +22,13 @@ _PLAIN: Final = "as plain text, which a phone can show as well"
 _PACKED: Final = "compressed (by two standards: zlib, RFC 1950, written in Base45, RFC 9285)"
 
 
-def what_it_holds(*, is_packed: bool) -> str:
-    """What is in the code, and in which form."""
-    return f"This square holds the whole pattern file, with its notes, {_PACKED if is_packed else _PLAIN}."
+def what_it_holds(*, is_packed: bool, yarn_files: Sequence[str] = ()) -> str:
+    """What is in the code, and in which form; and that the files of its yarns are not."""
+    held = f"This square holds the whole pattern file, with its notes, {_PACKED if is_packed else _PLAIN}."
+    if not yarn_files:
+        return held
+    files = f"the {'file' if len(yarn_files) == 1 else 'files'} of {listed(yarn_files)}"
+    return f"{held} Not in it: {files}. Keep them, or the PDF of this card."
 
 
 def code_alt_text(*, is_packed: bool) -> str:

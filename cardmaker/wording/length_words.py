@@ -16,16 +16,17 @@ from cardmaker.wording.formatters import (
     tape_length_alone,
     warp_length,
 )
-from cardmaker.wording.phrases import NO_BREAK, listed
+from cardmaker.wording.phrases import NO_BREAK, capitalised, listed, tape_named
 from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare
 from cardmaker.wording.title_words import likely_width
 from cardmaker.wording.units_in_words import with_units_in_words
 
 LENGTHS: Final = "How long"
 WORTH_TELLING_MM: Final = 10  # that pegs give more than was asked for
-LearnedFigure = Literal["take-up", "waste", "width", "picks per inch"]
+LearnedFigure = Literal["take-up", "shrinkage", "waste", "width", "picks per inch"]
 _LEARNED: Final[dict[LearnedFigure, str]] = {
-    "take-up": "take_up", "waste": "waste_mm", "width": "ends_per_inch", "picks per inch": "picks_per_inch",
+    "take-up": "take_up", "shrinkage": "shrinkage", "waste": "waste_mm", "width": "ends_per_inch",
+    "picks per inch": "picks_per_inch",
 }  # fmt: skip
 
 
@@ -73,9 +74,10 @@ def length_sum(plan: Plan, units: Units) -> list[str]:
     fringe = f" and {tape_length(lengths.fringes_mm, units)} of fringes" if lengths.fringes_mm else ""
     asked = "The usual length" if lengths.request == "default" else "Asked for"
     rounded = ", rounded up" if lengths.wind_mm > lengths.warp_mm else ""
+    washed = from_tape(plan, "shrinkage")
     return [
         f"{asked}: {wanted} finished. With {_share(lengths.shrinkage, lengths.shrinkage_range)} lost in washing "
-        f"that is {on_loom} woven;",
+        f"{f'({washed}) ' if washed else ''}that is {on_loom} woven;",
         f"with {losses}{fringe}, the warp is {tape_length(lengths.warp_mm, units)}{rounded}.",
     ]
 
@@ -188,8 +190,27 @@ def from_tape(plan: Plan, figure: LearnedFigure) -> str:
     """Of which tape a figure was measured; empty where it comes from elsewhere."""
     if figure not in learned_figure_names(plan):
         return ""
+    if tapes := tapes_of_others(plan, figure):
+        return f"measured on {listed(tapes)}"
     date = learned_date(plan, figure)
     return f"from your tape of {date}" if date else "from an earlier tape"
+
+
+def tapes_of_others(plan: Plan, figure: LearnedFigure) -> list[str]:
+    """The tapes of other patterns that a figure was measured on, through its yarns' or its loom's file."""
+    return [tape_named(each.pattern, each.date) for each in plan.measured_on if each.figure == _LEARNED[figure]]
+
+
+def lengths_from_tapes(plan: Plan) -> str:
+    """On which tapes of other patterns the losses were measured, where the sum that says so may find no room:
+    ``Take-up and waste measured on Three Paths, 2026.``"""
+    by_tape: dict[str, list[str]] = {}
+    losses: tuple[LearnedFigure, ...] = ("take-up", "shrinkage", "waste")
+    for figure in losses:
+        if tapes_of_others(plan, figure):
+            by_tape.setdefault(from_tape(plan, figure), []).append(figure)
+    told = "; ".join(f"{listed(figures)} {tape}" for tape, figures in by_tape.items())
+    return f"{capitalised(told)}." if told else ""
 
 
 def learned_date(plan: Plan, figure: LearnedFigure) -> str:
@@ -201,8 +222,9 @@ def learned_figure_names(plan: Plan) -> list[LearnedFigure]:
     """The figures of this plan that a measured record gave."""
     came: tuple[tuple[LearnedFigure, bool], ...] = (
         ("take-up", plan.lengths.take_up_basis == "measured"),
+        ("shrinkage", plan.lengths.shrinkage_basis == "measured"),
         ("waste", plan.lengths.waste_basis == "measured"),
-        ("width", plan.width.basis == "measured" and _LEARNED["width"] in dict(plan.learned_on)),
+        ("width", _LEARNED["width"] in dict(plan.learned_on) or bool(tapes_of_others(plan, "width"))),
         ("picks per inch", plan.weft.basis == "measured"),
     )
     return [name for name, is_measured in came if is_measured]
@@ -210,7 +232,7 @@ def learned_figure_names(plan: Plan) -> list[LearnedFigure]:
 
 RESULTS: Final = "What came off the loom"
 RESULT_BLANKS: Final = ("date", "loom", "warp", "tape", "width", "picks per inch", "leftover", "note")
-RECKONS_WITH_IT: Final = "type it into the file, and the next card reckons with it"
+RECKONS_WITH_IT: Final = "run cardmaker measured, and the next card reckons with it"
 RESULTS_TABLE_ALT_TEXT: Final = (
     f"A table to fill in for one tape after the other, with columns named like a measured record in the file: "
     f"{listed(RESULT_BLANKS)}."

@@ -64,7 +64,8 @@ def _card_steps(patterns: Sequence[str]) -> list[tuple[str, str]]:
         return []
     others = [f"; and so for {listed([*patterns[1:_MOST_NEXT]])}"] if len(patterns) > 1 else []
     more = [f", and {len(patterns) - _MOST_NEXT} more"] if len(patterns) > _MOST_NEXT else []
-    return [(f"card {patterns[0]}", f"make the card of it{''.join(others + more)}")]
+    measured = ("measured PATTERN", "once a tape is off the loom, keep what it taught")
+    return [(f"card {patterns[0]}", f"make the card of it{''.join(others + more)}"), measured]
 
 
 def _table(steps: Sequence[tuple[str, str]]) -> list[str]:

@@ -27,10 +27,13 @@ def marked_middle(loom: Loom) -> str:
     return f"{a_space(loom.kind_of(loom.middle_space))}, counted as {'one' if loom.mark is Mark.ONE else 'zero'}"
 
 
-def loom_mark(plan: Plan) -> str:
-    """What the loom's file is marked as, by the loom's name; nothing where the pattern's own mark says the same."""
-    mark = plan.loom.marked_as
-    return f"{plan.loom.title}: {mark}" if mark and mark != plan.pattern.marked_as else ""
+def marks_of_files(plan: Plan) -> str:
+    """What the files of the loom and the yarns are marked as, by their names; nothing where the pattern's own mark says
+    the same."""
+    loom, own = plan.loom, plan.pattern.marked_as
+    marks = [(loom.title, loom.marked_as)]
+    marks += [(yarn.shelf.title, yarn.shelf.marked_as) for yarn in plan.pattern.yarns if yarn.shelf]
+    return "; ".join(dict.fromkeys(f"{title}: {mark}" for title, mark in marks if mark not in ("", own)))
 
 
 def on_other_loom(other_loom: OtherLoom) -> str:

@@ -26,6 +26,7 @@ ANY_CROSS: Final = ("A", "B")  # the cross pegs of a board
 THE_CROSS: Final = "Cross:"
 # Which ends they are, beside where their thread leaves the cross, the fullest first.
 ODD_AND_EVEN: Final = ((f"ends {OUT}", f"ends {BACK}"), ("ends 1, 3 …", "ends 2, 4 …"))
+NUMBERS_ALONE: Final = ("1, 3 …", "2, 4 …")  # the same on the smallest cards
 CROSS_IN_GENERAL: Final = (
     "The cross at two pegs, A and B, home at its left: odd ends, 1, 3, 5 and so on, pass below A and above B; even "
     "ends, 2, 4, 6 and so on, above A and below B."
@@ -159,7 +160,8 @@ def _sides(passed: Sequence[PassedPeg], pegs: PegPlan) -> str:
     return listed([f"{peg_name(peg.name, pegs)} on its {peg.bend}" for peg in passed])
 
 
-SAME_WAY: Final = ("then the same way", "the same way", "same way")  # beside the way back, where it is drawn no further
+# Beside the way back, where it is drawn no further, the fullest first.
+SAME_WAY: Final = ("then the same way", "the same way", "same way", "back the same", "the same")
 
 
 def sides_at_cross(pegs: PegPlan, above: Sequence[bool], *, any_way: bool = False) -> str:

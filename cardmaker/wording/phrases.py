@@ -82,3 +82,12 @@ def did_you_mean(name: str, known: Iterable[str], otherwise: str) -> str:
 
     near = get_close_matches(name, list(known), 1)
     return f"Did you mean {near[0]}?" if near else otherwise
+
+
+LONGEST_TAPE: Final = 32  # letters of a tape's name beside a figure (ours)
+
+
+def tape_named(pattern: str, date: str) -> str:
+    """A tape that something was measured on: ``Three Paths, 2026``. A name is cut rather than crowd out a figure."""
+    name = pattern if len(pattern) <= LONGEST_TAPE else f"{pattern[: LONGEST_TAPE - 1].rstrip()}…"
+    return f"{name}, {date}" if date else name

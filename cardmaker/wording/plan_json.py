@@ -19,7 +19,7 @@ from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import walk_of
 from cardmaker.wording.formatters import Units
 from cardmaker.wording.heddle_words import counted_number, stop_at
-from cardmaker.wording.length_words import learned_date, learned_figure_names
+from cardmaker.wording.length_words import learned_date, learned_figure_names, tapes_of_others
 from cardmaker.wording.note_words import note_sentence
 from cardmaker.wording.phrases import weavers_side
 from cardmaker.wording.shed_words import next_shed_rules
@@ -117,6 +117,12 @@ def _ends_list(plan: Plan) -> list[dict[str, Any]]:
 
 def _dates_by_figure(plan: Plan) -> dict[str, str]:
     return {figure: learned_date(plan, figure) for figure in learned_figure_names(plan)}
+
+
+def _tapes_by_figure(plan: Plan) -> dict[str, list[str]]:
+    """Of the figures that came from a yarn's or a loom's file, the tapes that they were measured on."""
+    told = {figure: tapes_of_others(plan, figure) for figure in learned_figure_names(plan)}
+    return {figure: tapes for figure, tapes in told.items() if tapes}
 
 
 def _turns(row: TapeLeft) -> float | int:
@@ -260,7 +266,12 @@ PACE: Final[Fields] = (
     "pace.picks", "pace.picks_per_minute", "pace.picked_rows", "pace.picked_rows_per_minute", "pace.picked_is_guess",
     "pace.minutes", "work.needed_minutes", ("session", _part("session", SESSION)),
 )  # fmt: skip
-LEARNED: Final[Fields] = (("dates", "learned_from"), ("figures", learned_figure_names), ("date_of", _dates_by_figure))
+LEARNED: Final[Fields] = (
+    ("dates", "learned_from"),
+    ("figures", learned_figure_names),
+    ("date_of", _dates_by_figure),
+    ("measured_on", _tapes_by_figure),
+)
 NOTE: Final[Fields] = ("kind", "about")
 PLAN: Final[Fields] = (
     "pattern.title", "pattern.code", "ends", "same_both_ways",

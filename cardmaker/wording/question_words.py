@@ -15,6 +15,7 @@ NONE: Final = "none"
 ALL, HALF = "all", "half"
 YES, NO = "yes", "no"
 BACK, WHY = "back", "?"
+_MOST_FILES: Final = 12  # that are named in an explanation
 
 WELCOME: Final = (
     f"Some questions. Enter alone takes what is offered, {BACK} goes back a question, {WHY} explains, "
@@ -104,10 +105,13 @@ def length_question(default: str) -> Question:
     return Question("How much tape do you want, woven and washed?", "60 in, or 1.5 m", default, explanation)
 
 
-def yarn_question(name: str, default: str) -> Question:
+def yarn_question(name: str, default: str, files: Sequence[str]) -> Question:
+    """``files`` are the yarns at hand that have a file of their own."""
+    named = f" Or one that has a file: {listed(files[:_MOST_FILES], 'or')}." if files else ""
     explanation = (
         "The label says it: 8/2 cotton is two threads of size 8 twisted together. The width of the tape and the weight "
         "of yarn come from it. Fibres: linen, cotton, cottolin, wool, silk, hemp, other."
+        f"{named}"
     )
     text = f"{name}: which yarn? Fibre and count as on its label."
     return Question(text, "linen 20/2, or wool 28/2 metric", default, explanation)
@@ -192,6 +196,10 @@ def too_many(most: int) -> str:
 def no_colour(text: str) -> str:
     known = listed(list(NAMED_COLOURS), "or")
     return f"'{text}' is no colour that is known here. Write {known}, or # and six signs, as in #2F4A7D."
+
+
+def one_file_one_colour(other: str, file: str) -> str:
+    return f"{other} is of {file} too, and of that colour: two yarns of one file need two colours, or one name."
 
 
 def no_choice(text: str, choices: Sequence[Choice]) -> str:

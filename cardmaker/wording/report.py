@@ -189,8 +189,8 @@ def _beam(plan: Plan, units: Units) -> list[str]:
         for turns, tape in (
             (beam_words.TURNS_LEFT, beam_words.still_to_come(plan.lengths)),
             *(
-                (int(row.turns), beam_words.tape_to_come(row, plan.lengths, units))
-                for row in beam_words.turns_left(beam)
+                (beam_words.ELLIPSIS if turns is None else turns, comes)
+                for turns, comes in beam_words.turns_table(beam, plan.lengths, units)
             ),
         )
     ]

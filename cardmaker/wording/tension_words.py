@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.units import inches
 from cardmaker.wording.formatters import Number, Units, decimal, newtons, tape_length
-from cardmaker.wording.phrases import capitalised
+from cardmaker.wording.phrases import capitalised, tape_named
 from cardmaker.wording.units_in_words import with_units_in_words
 
 if TYPE_CHECKING:
@@ -163,8 +163,9 @@ def standard(warp: WarpPull, *, brief: bool = False) -> str:
         return "Better: mark the dip of a warp that wove well, and write into the loom’s file:"
     is_usual = _USUAL_LEVELS[0] <= warp.working.cn_per_tex <= _USUAL_LEVELS[1]
     doubt = "" if is_usual else " That is far apart: measure once more, and then trust your own."
+    on = f" on {tape_named(measured.pattern, measured.date)}" if measured.pattern else ""
     return (
-        f"Measured: {_grams(measured.weight_g)} dipped {measured.ends} ends that wove well by "
+        f"Measured{on}: {_grams(measured.weight_g)} dipped {measured.ends} ends that wove well by "
         f"{decimal(measured.dip_mm, 1)} mm. So right is {_level(warp)}, not the usual 0.5.{doubt}"
     )
 

@@ -19,11 +19,6 @@ def given_twice(option: str, first: str, second: str, between: str) -> str:
     return f"{option} is given twice, as {first} and as {second}. Keep one."
 
 
-def comma_at_end(option: str, value: str) -> str:
-    """That a space behind a comma has parted two values of an option."""
-    return f"{option} {value} ends with a comma. Write several without a space between them: {option} {value}OTHER."
-
-
 def none_of_choices(option: str, value: str, choices: Sequence[str], near: str) -> str:
     """That an option has no such choice, and which was probably meant."""
     meant = f"Did you mean {near}?" if near else f"Write {listed(choices, 'or')}."

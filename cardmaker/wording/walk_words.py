@@ -28,8 +28,9 @@ _CROSS: Final = (
 )
 CROSS_MADE: Final = (
     "Cross: odd ends below A, above B; even ends above A, below B.",
-    "Cross: odd ends below A, above B; even the other way.",
-    "Cross: odd ends below A, even below B.",
+    "Cross: odd ends below A (by home), even below B.",
+    "Cross: odd below A (by home), even below B.",
+    "Cross: odd below A (by home), even B.",
 )  # the same between the pegs of a board, the fullest first
 # What the dots of the walk are and, the fullest first, why it has dotted lines.
 _IS: Final = f"{NO_BREAK}={NO_BREAK}"
@@ -160,7 +161,12 @@ def change_on_small_card(plan: Plan) -> str:
 
 def cross_and_count(plan: Plan) -> str:
     """How the cross is made, and that the ends are counted there: on a card that has no picture of it."""
-    return f"{CROSS_MADE[0]} {_COUNT_AT_CROSSES if plan.winding.method == 'bundle' else _COUNT_AT_CROSS}"
+    return f"{CROSS_MADE[0]} {count_at_cross(plan)}"
+
+
+def count_at_cross(plan: Plan) -> str:
+    """Where the ends are counted, while they are still on the pegs; each bundle has a cross of its own."""
+    return _COUNT_AT_CROSSES if plan.winding.method == "bundle" else _COUNT_AT_CROSS
 
 
 def walk_asides(plan: Plan, *, brief: bool = False) -> list[str]:

@@ -49,8 +49,10 @@ def more_on_pegs(plan: Plan, units: Units) -> str:
 
 
 def name_and_shade(yarn: Yarn) -> str:
-    """The name that the stripes use, and what the label calls the colour: ``white, Bleached 1``."""
-    return f"{yarn.name}, {yarn.shade}" if yarn.shade else yarn.name
+    """The name that the stripes use, and what the label calls the colour: ``white, Bleached 1``; with the dye lot where
+    the file tells it."""
+    lot = yarn.lot if yarn.lot.casefold().startswith("lot") or not yarn.lot else f"lot {yarn.lot}"
+    return ", ".join(part for part in (yarn.name, yarn.shade, lot) if part)
 
 
 def yarn_kind(yarn: Yarn) -> str:

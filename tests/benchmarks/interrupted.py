@@ -23,7 +23,7 @@ from time import monotonic, perf_counter, sleep
 from typing import NamedTuple
 
 from tests.benchmarks.cold import AS_INSTALLED
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_alone, shipped_in
 
 PATIENCE_S = 60
 DISK_KB = 20  # less than a card
@@ -53,8 +53,8 @@ class Stopped(NamedTuple):
 
 def asked(scratch: Path) -> dict[str, tuple[str, ...]]:
     """The commands: a card, a binder by one process and by helpers, a class, and a binder given back."""
-    patterns = str(ROOT / "patterns")
-    school_class = str(min((ROOT / "layouts" / "classes").glob("*.yaml")))
+    patterns = str(shipped_alone() / "patterns")
+    school_class = str(min(shipped_in("layouts/classes")))
     return {
         "card": ("card", "three-paths", "--out", "card.pdf"),
         "binder": ("binder", patterns, "--out", "binder.pdf", "--jobs", "1"),

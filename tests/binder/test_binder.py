@@ -33,16 +33,16 @@ from tests.helpers.binder_tools import (
     plumbed,
 )
 from tests.helpers.paper_tools import printed
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_alone, shipped_in
 from tests.helpers.shipped import plan_for_layout
 from tests.helpers.shipped import plan_of as plan
 
-PATTERNS: Final = sorted((ROOT / "patterns").glob("*.yaml"))
+PATTERNS: Final = shipped_in("patterns")
 FILES: Final = {path.stem: yaml.safe_load(path.read_text("utf-8")) for path in PATTERNS}
 TITLES: Final = {str(file["code"]): str(file["title"]) for file in FILES.values()}
 STEMS: Final = {str(file["title"]): stem for stem, file in FILES.items()}
 BOOK: Final = str(ROOT / "layouts" / "binders" / "the-ropeloft-book.yaml")
-FOLDER: Final = str(ROOT / "patterns")
+FOLDER: Final = str(shipped_alone() / "patterns")
 FEW: Final = ("three-paths", "long-sixty", "five-posts", "nine", "bare-thread", "grey-trap")
 BINDERS: Final[dict[str, tuple[tuple[str, ...], dict[str, Any]]]] = {
     "own sections, both sides": ((BOOK,), {"layout": "field"}),

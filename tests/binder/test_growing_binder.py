@@ -21,7 +21,7 @@ from cardmaker.jobs.leaf_lists import leaf_list_in
 from cardmaker.model.binder_leaves import LEAF_LIST
 from cardmaker.model.problems import ProblemsFound
 from tests.benchmarks.distinct import pattern_text
-from tests.helpers.places import ROOT
+from tests.helpers.places import shipped_in
 from tests.helpers.shelves import ROW, PaperLeaf, differences, printed_leaves, worked_through
 
 Said = pytest.CaptureFixture[str]
@@ -61,7 +61,7 @@ def test_thirty_cards_of_which_two_change_one_comes_and_one_goes(duplex: bool) -
     """The paper that results is the new binder, leaf by leaf, but for the numbers that the slip tells."""
     folder = Path("own")
     folder.mkdir()
-    for path in (ROOT / "patterns").glob("*.yaml"):
+    for path in shipped_in("patterns"):
         (folder / path.name).write_bytes(path.read_bytes())
     for number in (1, 2, 3):
         (folder / f"distinct-{number}.yaml").write_text(pattern_text(number), "utf-8")

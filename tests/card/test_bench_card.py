@@ -28,14 +28,14 @@ from cardmaker.wording import beam_words, heddle_words, peg_words, rescue_words,
 from cardmaker.wording.formatters import small_length
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.paper_tools import RULER
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_in
 from tests.helpers.screen_reader_text import text_read_aloud
 from tests.helpers.second_calculator import read_tree
 from tests.helpers.second_hours import hours_of
 from tests.helpers.shipped import shipped_layout, shipped_loom
 
-PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
-PEGS = sorted(path.stem for path in (ROOT / "layouts/pegs").glob("*.yaml"))
+PATTERNS = [path.stem for path in shipped_in("patterns")]
+PEGS = [path.stem for path in shipped_in("layouts/pegs")]
 ALWAYS = {"room", "route", "steps", "cross", "beam", "press", "rescue", "cautions"}
 LAYOUT = shipped_layout("bench")
 
@@ -78,6 +78,13 @@ def groups(group: Group) -> Iterator[Group]:
         if isinstance(mark, Group):
             yield mark
             yield from groups(mark)
+
+
+def between(one: tuple[float, float], other: tuple[float, float]) -> Iterator[tuple[float, float]]:
+    """Points on a straight line, both ends among them, a quarter of a millimetre apart at the most."""
+    pieces = int(4 * hypot(other[0] - one[0], other[1] - one[1])) + 1
+    for piece in range(pieces + 1):
+        yield tuple(a + (b - a) * piece / pieces for a, b in zip(one, other, strict=True))  # type: ignore[misc]
 
 
 def box_of(words: Words) -> Box:
@@ -205,6 +212,46 @@ def test_the_table_of_pieces_begins_with_all_of_them(pattern: str) -> None:
     if counts:
         assert rows[0].pieces == max(counts)
         assert not any(rows[-1].pieces)
+
+
+@pytest.mark.parametrize("pattern", ["off-side", "grey-trap", "pavement", "stair", "three-sparks"])
+def test_a_table_that_leaves_rows_out_says_so(pattern: str) -> None:
+    """Between all pieces and the last three of them: whoever has 18 turns left looks for her row."""
+    told = [words.text for words in all_words(panel(card(plan_on(pattern)), "turns").marks)]
+    at = told.index("rows left out")
+    assert told[at - 1] == "…"
+    assert [text for text in told[at:] if "×" in text] == [
+        f"{count}\N{NO-BREAK SPACE}×\N{NO-BREAK SPACE}bookmark" for count in (3, 2, 1)
+    ]
+
+
+@pytest.mark.parametrize("pattern", ["broad-wick", "cord-edge", "five-posts", "long-sixty", "three-paths"])
+def test_a_whole_table_says_of_no_row_that_it_is_left_out(pattern: str) -> None:
+    assert not {"…", "rows left out"} & {
+        words.text for words in all_words(panel(card(plan_on(pattern)), "turns").marks)
+    }
+
+
+@pytest.mark.parametrize("left_hand", [False, True])
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_how_close_it_is_beaten_stands_at_the_step_of_weaving(pattern: str, left_hand: bool) -> None:
+    plan = plan_on(pattern, left_hand=left_hand)
+    told = " ".join(words.text for words in all_words(panel(card(plan), "weaving").marks))
+    assert re.findall(r"(\d+) picks to the inch", told.replace("\N{NO-BREAK SPACE}", " ")) == [
+        f"{round(plan.weft.picks_per_inch)}"
+    ]
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_words_under_a_step_keep_clear_of_its_disc(pattern: str) -> None:
+    """Of the 9 points under the heading: by as much as lines of words do."""
+    for name in ("threading", "weaving"):
+        group = panel(card(plan_on(pattern)), name)
+        (disc,) = (mark for mark in group.marks if isinstance(mark, Dot))
+        heading = max(words.y for words in all_words(group.marks) if words.y < disc.y + disc.radius)
+        below = [words.y for words in all_words(group.marks) if words.y > heading + 0.1]
+        if below:
+            assert min(below) - 0.66 * 9 * 0.3528 - (disc.y + disc.radius) >= 1.0
 
 
 @pytest.mark.parametrize("pattern", PATTERNS)
@@ -348,8 +395,14 @@ def test_the_way_back_crosses_the_way_out_once(pattern: str, pegs: str | None) -
     _, _, below_a = cast("tuple[str, float, float]", out.steps[0])
     assert below_a - min(step[2] for step in out.steps if len(step) == 3) > 1.5  # above B it is on their other side
     assert "out; back the same" in {word.text for word in all_words(panel(card(plan), "room").marks)}
-    said = [mark for mark in drawn if isinstance(mark, Words) and mark.text in peg_words.SAME_WAY]
-    assert all(mark.x > named["B"] for mark in said)
+    (said,) = (mark for mark in drawn if isinstance(mark, Words) and mark.text in peg_words.SAME_WAY)
+    assert said.x > named["B"]
+    cap, wide = 0.66 * said.size * 0.3528, RULER.width_mm(said.text, said.face, said.size)
+    near = Box(said.x, said.y - cap, wide, cap).inset(left=-0.2, top=-0.2, right=-0.2, bottom=-0.2)
+    heads = [mark for mark in drawn if isinstance(mark, Path) and mark.fill == BLACK]
+    assert heads
+    passed = [point for path in (out, *heads) for one, other in stretches(path) for point in between(one, other)]
+    assert not [(x, y) for x, y in passed if near.left <= x <= near.right and near.top <= y <= near.bottom]
 
 
 @pytest.mark.parametrize("pattern", PATTERNS)

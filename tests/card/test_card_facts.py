@@ -27,10 +27,10 @@ from cardmaker.wording import (
 )
 from tests.helpers.card_facts import APPLIES
 from tests.helpers.card_faults import all_words
-from tests.helpers.places import ROOT
+from tests.helpers.places import shipped_in
 from tests.helpers.shipped import LAYOUTS, SLIPS, plan_for_layout, shipped_layout
 
-PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
+PATTERNS = [path.stem for path in shipped_in("patterns")]
 
 PICKUP = {"pickup", "pickup card"}
 
@@ -122,6 +122,7 @@ EVIDENCE: dict[str, Callable[[Plan], list[str]]] = {
     "rescue": lambda plan: [rescue_words.RESCUE],
     "warp": lambda plan: [formatters.warp_length(plan.lengths.wind_mm, "metric").split(" (")[0]],
     "name line": lambda plan: [student_words.NAME_LINE],
+    "closeness": lambda plan: [length_words.closeness(plan)],
     "thick ends": lambda plan: heddle_words.thick_ends_first(plan, "metric"),
     "legend": lambda plan: [colour.yarn for colour in plan.colours],
 }

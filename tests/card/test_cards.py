@@ -440,8 +440,8 @@ def test_another_process_with_another_hash_seed_paints_the_same_bytes(tmp_path: 
     command = [sys.executable, "-m", "cardmaker", "card", *stems, "--loom", "middle-box", "--out"]
     surroundings = {"here": {"PYTHONHASHSEED": "1"}, "there": {"PYTHONHASHSEED": "4711", "TZ": "Pacific/Auckland"}}
     for name, changed in surroundings.items():
-        env = os.environ | changed | {"LC_ALL": "C"}
-        subprocess.run([*command, str(tmp_path / name)], cwd=ROOT, env=env, check=True, capture_output=True)
+        env = os.environ | changed | {"LC_ALL": "C", "PYTHONPATH": str(ROOT)}
+        subprocess.run([*command, str(tmp_path / name)], cwd=tmp_path, env=env, check=True, capture_output=True)
     for case in wanted:
         here, there = ((tmp_path / name / f"{case[0]}-record.pdf").read_bytes() for name in surroundings)
         assert hashlib.sha256(there).hexdigest() == hashlib.sha256(here).hexdigest()

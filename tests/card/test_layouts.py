@@ -30,7 +30,7 @@ from cardmaker.wording.formatters import Units
 from cardmaker.wording.heddle_words import thick_ends_first
 from tests.helpers.card_faults import all_words, extent, leaves, missing_essentials, panels, too_small
 from tests.helpers.paper_tools import RULER, composed
-from tests.helpers.places import ROOT
+from tests.helpers.places import shipped_in
 from tests.helpers.record_cards import CASES
 from tests.helpers.shipped import SLIPS
 from tests.helpers.shipped import paper_of as paper
@@ -84,7 +84,7 @@ def sheets(of: CardLayout, hand: str) -> Iterator[tuple[str, str, Paper]]:
 
 
 def test_the_layouts_are_all_there_are() -> None:
-    assert {path.stem for path in (ROOT / "layouts" / "cards").glob("*.yaml")} == {*LAYOUTS, *SLIPS}
+    assert {path.stem for path in shipped_in("layouts/cards")} == {*LAYOUTS, *SLIPS}
     assert len(PATTERNS) == 27
     assert len(ON_LOOMS) == 10 + 23 + 25 + 25
 

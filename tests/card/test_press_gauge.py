@@ -19,7 +19,7 @@ from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.wording.formatters import Units
 from tests.helpers.pattern_files import read_pattern
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_in
 from tests.helpers.shipped import plan_of, shipped_layout, shipped_loom
 
 PATTERN = read_pattern(ROOT / "patterns" / "two-rails.yaml")
@@ -83,7 +83,7 @@ def test_right_is_the_heaviest_ink_of_the_gauge(pattern: str) -> None:
     assert strong[0].startswith("right ")
 
 
-@pytest.mark.parametrize("pattern", sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml")))
+@pytest.mark.parametrize("pattern", [path.stem for path in shipped_in("patterns")])
 def test_each_bar_is_the_range_that_its_label_says(pattern: str) -> None:
     """It is cut out and measured with: to the tenth of a millimetre that is printed, right from its least to its most,
     too tight up to its most, too slack from its least on (these are told down to a tenth)."""

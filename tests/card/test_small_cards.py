@@ -9,6 +9,7 @@ from itertools import pairwise
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
+from cardmaker.jobs.plan_making import load_plan_setup, plan_for
 from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.layout.type_setting import cap_height, leading, tail_depth
 from cardmaker.model.marks import Dot, Face, Group, Rectangle, Words
@@ -20,7 +21,7 @@ from cardmaker.reckoning.winding.walk import ticked_totals, walk_of
 from cardmaker.wording import heddle_words
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.record_cards import RULER
-from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout
+from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout, shipped_pattern
 
 
 @cache
@@ -85,8 +86,8 @@ def test_the_boxes_have_their_key_on_every_card(stem: str, left_hand: bool, pape
 
 def test_walks_without_a_thread_are_counted_and_named() -> None:
     for pattern, said in {
-        "five-posts": "Wind 3.4 m, 3 balls from home, 7 empty walks. Finish at home.",
-        "framed-pavement": "Wind 3.5 m, 2 balls from home, 13 empty walks. Finish at home.",
+        "five-posts": "Wind 3.4 m, 3 balls from home: 31 times across, 7 empty walks. Finish at home.",
+        "framed-pavement": "Wind 3.5 m, 2 balls from home: 37 times across, 13 empty walks. Finish at home.",
         "fair-day": "Wind 2.9 m from home, 48 times across. Finish at home.",
         "threes": "3 balls from home: 27 times across, 18 empty walks to the next ball. Finish at far.",
         "wick": "Wind 2.3 m from home, 15 times across. Finish at far.",
@@ -152,7 +153,12 @@ def test_steps_stand_farther_apart_than_the_lines_within_them(stem: str) -> None
 @pytest.mark.parametrize("stem", ["field", "field-folded"])
 def test_rows_of_boxes_stand_as_far_apart_as_from_the_sentence(stem: str) -> None:
     for pattern in PATTERNS:
-        ys = sorted({round(word.y, 2) for word in words_of(made(pattern, stem)[1], "ticks")})
+        beside = [
+            mark
+            for mark in ticks_of(made(pattern, stem)[1]).marks
+            if not (isinstance(mark, Group) and mark.name == "cross")
+        ]
+        ys = sorted({round(word.y, 2) for word in all_words(beside)})
         steps = [after - before for before, after in pairwise(ys)]
         lines = 1 + len([step for step in steps if step < steps[-1] - 0.3])  # of the sentence, over the boxes
         assert max(steps[lines - 1 :]) - min(steps[lines - 1 :]) < 0.45, (pattern, steps)
@@ -212,6 +218,16 @@ def test_the_version_has_one_form() -> None:
             text = " ".join(word.text for word in all_words(made(pattern, stem)[1].page.marks))
             assert re.search(r"·  v\d", text), pattern
             assert not re.search(r"version \d", text), pattern
+
+
+def test_of_the_bench_a_card_of_last_turns_asks_the_beam_alone() -> None:
+    for pattern in ("wick", "grey-trap"):
+        plan = plan_for_layout(pattern, "field")
+        whole = plan_for(shipped_pattern(pattern), load_plan_setup(None, None, units="metric"))
+        assert plan.beam is not None
+        assert plan.beam == whole.beam
+        assert whole.tension is not None
+        assert (plan.tension, plan.rescue, plan.pace) == (None, None, None)
 
 
 def test_how_the_last_turns_are_told() -> None:
@@ -284,16 +300,28 @@ def test_what_the_letters_mean_stands_as_far_below_the_stripes_on_every_card() -
     assert len(gaps) == 1, gaps
 
 
-def test_a_visitor_reads_at_the_same_heights_on_every_card() -> None:
-    heights, sizes = set(), set()
+@pytest.mark.parametrize("stem", ["visitor", "field-folded"])
+def test_what_a_visitor_reads_stands_evenly_down_the_card(stem: str) -> None:
+    """The name, and the question at the foot, at one height on all cards; between them no hole but the same space over
+    the number, over what is known, and over the question."""
+    names, feet, sizes = set(), set(), set()
     for pattern in PATTERNS:
-        plan, composed = made(pattern, "visitor")
-        words = words_of(composed, "visitor")
-        number = next(word for word in words if word.text == str(plan.ends))
-        heights.add(round(number.y, 1))
-        sizes.add(words[0].size)
-        assert words[0].text == plan.pattern.title  # on one line
-    assert len(heights) == len(sizes) == 1
+        plan, composed = made(pattern, stem)
+        told = {name: words_of(composed, name) for name in ("visitor", "known", "question")}
+        names.add(round(told["visitor"][0].y, 1))
+        sizes.add(told["visitor"][0].size)
+        feet.add(round(max(word.y for word in told["question"]), 1))
+        assert told["visitor"][0].text == plan.pattern.title  # on one line
+        at = next(at for at, word in enumerate(told["visitor"]) if word.text == str(plan.ends))
+        parts = [told["visitor"][:at], told["visitor"][at:], told["known"], told["question"]]
+        spaces = [
+            min(word.y - cap_height(word.size) for word in lower)
+            - max(word.y + tail_depth(word.size) for word in upper)
+            for upper, lower in pairwise(parts)
+        ]
+        assert min(spaces) > 1.8, (pattern, spaces)
+        assert max(spaces) - min(spaces) < 0.9, (pattern, spaces)
+    assert len(names) == len(feet) == len(sizes) == 1, (names, feet, sizes)
 
 
 def test_the_width_stands_on_a_line_of_its_own_for_a_visitor() -> None:
@@ -307,21 +335,59 @@ def test_the_width_stands_on_a_line_of_its_own_for_a_visitor() -> None:
 
 
 def test_lines_of_six_numbers_stand_apart_where_there_is_room() -> None:
-    """The legend off the stripes, and how to begin off the legend: not set solid over an idle band."""
-    for pattern in ("three-paths", "long-sixty", "fair-day", "hop-and-stride"):
+    """The stripes off what stays empty, the legend off the stripes, and how to begin off the legend: none set solid."""
+    for pattern in PATTERNS:
         (group,) = (group for group in panels(made(pattern, "six-numbers")[1]) if group.name == "six")
         (stripes,) = (mark for mark in group.marks if isinstance(mark, Group) and mark.name == "stripes")
         words = [word for word in all_words(group.marks) if word.y > stripes.box.bottom]
         legend, begin = sorted({round(word.y, 2) for word in words})
         size = words[0].size
-        assert legend - cap_height(size) - stripes.box.bottom > 0.7, pattern
-        assert begin - legend - cap_height(size) - tail_depth(size) > 0.55, pattern
+        over = max(word.y + tail_depth(word.size) for word in all_words(group.marks) if word.y < stripes.box.top)
+        assert stripes.box.top - over > 1.4, pattern
+        assert legend - cap_height(size) - stripes.box.bottom > 1.1, pattern
+        assert begin - legend - cap_height(size) - tail_depth(size) > 0.8, pattern
 
 
 CROWDED = {
     "field": {"fair-day", "long-sixty"},
     "field-folded": {"fair-day", "long-sixty", "five-bars-up", "three-sparks"},
 }
+
+# The fullest, on some paper or for some hand: beside its picture they would lack something else.
+CROSS_IN_WORDS = {
+    "field": {"fair-day", "five-posts", "framed-pavement", "hop-and-stride", "pavement"},
+    "field-folded": {
+        "fair-day",
+        "five-posts",
+        "framed-pavement",
+        "half-and-half",
+        "long-sixty",
+        "pavement",
+        "treadle-ladder",
+    },
+}
+
+
+def ticks_of(composed: Composed) -> Group:
+    (group,) = (group for group in panels(composed) if group.name.startswith("ticks"))
+    return group
+
+
+def test_the_first_paper_of_a_field_card_always_shows_the_cross() -> None:
+    """At A and B with home at its left and the numbers of its ends; no word of the sentence reaches into it."""
+    for pattern in PATTERNS:
+        (cross,) = (m for m in ticks_of(made(pattern, "field")[1]).marks if isinstance(m, Group) and m.name == "cross")
+        told = [word.text for word in all_words([cross])]
+        assert told[:3] + told[4:5] == ["A", "B", "Cross:", "home"], pattern
+        assert told[3::2] == ["1, 3 …", "2, 4 …"], pattern
+        lines = sorted(word.y for word in all_words([cross]) if word.text in ("Cross:", "home"))
+        said = [mark for mark in ticks_of(made(pattern, "field")[1]).marks if mark is not cross]
+        for word in all_words(said):
+            for baseline, name in zip(lines, ("Cross:", "home"), strict=True):
+                if abs(word.y - baseline) < 0.01:
+                    (label,) = (each for each in all_words([cross]) if each.text == name)
+                    left = label.x - RULER.width_mm(label.text, label.face, label.size)
+                    assert word.x + RULER.width_mm(word.text, word.face, word.size) < left - 1.5, (pattern, word.text)
 
 
 @pytest.mark.parametrize("stem", ["field", "field-folded"])
@@ -334,9 +400,11 @@ def test_every_small_card_tells_the_cross_and_most_how_to_change_a_colour(
     for pattern in PATTERNS:
         plan, composed = made(pattern, stem, left_hand=left_hand, paper=paper)
         text = text_of(composed, "ticks")
-        assert re.search(r"Cross: odd ends below A, (above B; even ends above A, below B|even below B)\.", text), (
-            pattern
-        )
+        drawn = any(isinstance(mark, Group) and mark.name == "cross" for mark in ticks_of(composed).marks)
+        in_words = re.search(r"Cross: odd (ends )?below A(, above B; even ends above A,| \(by home\), even)", text)
+        assert drawn != bool(in_words), pattern
+        assert drawn or pattern in CROSS_IN_WORDS[stem], pattern
+        assert len(re.findall(r"Finish at (home|far)\.", text)) == 1, pattern
         assert "cross reminder" in composed.printed, pattern
         joins = plan.winding.method == "order" and plan.winding.changes > 0
         if pattern not in CROWDED[stem]:

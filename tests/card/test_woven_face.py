@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 from math import ceil
 
 import pytest
@@ -242,20 +243,27 @@ def test_a_lifted_cord_is_drawn_as_thick_as_in_the_rows_where_it_rises_by_itself
         assert all(len(each) == 1 for each in wide.values()), wide
 
 
-def test_both_sheds_are_named_beside_picks_too_low_for_their_names() -> None:
-    """Long Sixty, whose picks are lower than two lines of names: each name has its line to the middle of its pick."""
+def test_every_pick_is_named_beside_picks_a_little_too_low_for_their_names() -> None:
+    """Long Sixty, whose picks are lower than lines of names: each name has its line to the middle of its pick, and they
+    stand beside the face."""
     plan = plan_of("long-sixty")
     (panel,) = (group for group in panels(composed(plan, "record")) if group.name == "face")
     (drawn,) = (each for each in panel.marks if isinstance(each, Group) and each.name == "face")
     names = [words for words in all_words([drawn]) if words.text.endswith("FOOT")]
-    assert [words.text for words in names] == ["1 LEFT FOOT", "2 RIGHT FOOT"]
-    lower, upper = (words.y for words in names)
-    assert lower - upper > cap_height(names[0].size) + 0.5
+    assert [words.text for words in names] == [
+        f"{pick} {'LEFT' if pick % 2 else 'RIGHT'} FOOT" for pick in range(1, len(names) + 1)
+    ]
+    step = names[0].y - names[1].y
+    assert step > cap_height(names[0].size) + 0.5
+    assert [lower.y - upper.y for lower, upper in pairwise(names)] == pytest.approx([step] * (len(names) - 1))
     (stamp,) = (mark for mark in leaves(drawn.marks) if isinstance(mark, Stamp))
     pick = pick_height(plan) * stamp.clip.width / float(plan.width.likely_mm)
-    assert pick < lower - upper
+    assert pick < step
+    assert len(names) == round(stamp.clip.height / pick) >= 4
+    assert names[-1].y - cap_height(names[0].size) > stamp.clip.top - 0.8
+    assert names[0].y < stamp.clip.bottom + 0.8
     ends = [mark.y2 for mark in leaves(drawn.marks) if isinstance(mark, Line) and mark.x2 < stamp.clip.left]
-    assert ends == pytest.approx([stamp.clip.bottom - pick / 2, stamp.clip.bottom - 1.5 * pick])
+    assert ends == pytest.approx([stamp.clip.bottom - (at + 0.5) * pick for at in range(len(names))])
 
 
 @pytest.mark.parametrize("height", [0.0, -1600.0])

@@ -21,7 +21,7 @@ from cardmaker.jobs import loading
 from tests.benchmarks import interrupted
 from tests.benchmarks.binder import children
 from tests.benchmarks.interrupted import LINE, Errand
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_alone
 
 COMMAND = f"{shlex.quote(sys.executable)} -m cardmaker"
 # As everywhere but in our own settings: what is printed waits until the command ends.
@@ -181,8 +181,9 @@ def test_a_read_only_folder_is_told_in_one_line(tmp_path: Path) -> None:
 def test_a_helper_that_is_lost_is_told_in_one_line(tmp_path: Path, wait_s: float) -> None:
     """As a system without memory does it. The command neither waits for ever nor leaves the other helper behind."""
     (tmp_path / "binder.pdf").write_bytes(b"older")
+    patterns = str(shipped_alone() / "patterns")
     run = subprocess.Popen(
-        [sys.executable, "-m", "cardmaker", "binder", str(ROOT / "patterns"), "--out", "binder.pdf", "--jobs", "2"],
+        [sys.executable, "-m", "cardmaker", "binder", patterns, "--out", "binder.pdf", "--jobs", "2"],
         cwd=tmp_path, env=PLAIN, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True,
     )  # fmt: skip
     while not (helpers := children(run.pid)) and run.poll() is None:

@@ -63,7 +63,7 @@ USAGE_SLIPS: Final[tuple[tuple[str, str], ...]] = (
     ("card gate-band --layout handout --layout record",
      "--layout is given twice. Name all behind one: --layout handout,record. {help}"),
     ("card gate-band --layout handout, record",
-     "--layout handout, ends with a comma. Write several without a space between them: --layout handout,OTHER. {help}"),
+     "'handout,' has a comma with no card layout beside it. Write the names as in handout,record. {help}"),
     ("card gate-band --layout record --layout record",
      "--layout is given twice, as record and as record. Keep one. {help}"),
     ("card gate-band --lay handout --layout record",
@@ -167,6 +167,12 @@ def test_wrong_usage_is_told_in_one_line(asked: str, told: str, capsys: Said) ->
 @pytest.mark.parametrize(("asked", "told"), FILE_SLIPS, ids=[slip[0] for slip in FILE_SLIPS])
 def test_a_file_that_is_not_what_is_wanted_is_told(asked: str, told: str, capsys: Said) -> None:
     assert run(asked, capsys) == (PROBLEMS, "", f"{told}\n")
+
+
+def test_an_option_twice_is_told_though_both_are_one_text(capsys: Said) -> None:
+    with pytest.raises(SystemExit):
+        run_command_line(["plan", "gate-band", *(2 * ["--units", "us"])])
+    assert "--units is given twice, as us and as us." in capsys.readouterr().err
 
 
 def test_there_are_enough_of_them() -> None:

@@ -12,7 +12,7 @@ from typing import Any, Final, NamedTuple
 import yaml
 
 from tests.fuzz import shapes
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_in
 
 CASES: Final = ROOT / "tests" / "cases"
 Command = list[str]
@@ -60,6 +60,10 @@ def _with_loom(path: str, others: dict[str, list[str]], chance: Random) -> list[
     ]
 
 
+def _with_yarn(path: str, others: dict[str, list[str]], chance: Random) -> list[Command]:
+    return [["check", path]]
+
+
 def _with_pegs(path: str, others: dict[str, list[str]], chance: Random) -> list[Command]:
     pattern = chance.choice(others["pattern"])
     return [
@@ -101,6 +105,7 @@ _WARPS: Final = ("3 yd", "1 mm", "1000 m", "0.000000001 mm", "0.5 m")
 
 KINDS: Final = (
     Kind("pattern", "patterns", "pattern", _with_pattern),
+    Kind("yarn", "layouts/yarns", "yarn", _with_yarn),
     Kind("loom", "layouts/looms", "loom", _with_loom),
     Kind("pegs", "layouts/pegs", "pegs", _with_pegs, shapes.PEG_NAMES),
     Kind("card", "layouts/cards", "card", _with_card),
@@ -120,7 +125,7 @@ def schema_of(kind: Kind) -> dict[str, Any]:
 @cache
 def shipped(kind: Kind) -> tuple[Path, ...]:
     """The files of a kind that come with the program."""
-    return tuple(sorted((ROOT / kind.folder).glob("*.yaml")))
+    return shipped_in(kind.folder)
 
 
 @cache

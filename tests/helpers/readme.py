@@ -22,7 +22,7 @@ from typing import Final, NamedTuple
 from PIL import Image
 from pypdfium2 import PdfDocument
 
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_alone
 
 README: Final = ROOT / "README.md"
 PAGES: Final = (README, ROOT / "patterns" / "README.md", ROOT / "layouts" / "README.md")
@@ -42,7 +42,7 @@ class Shot(NamedTuple):
     bookmark: str = ""
 
 
-ALL_PATTERNS: Final = (ROOT / "patterns").as_posix()
+ALL_PATTERNS: Final = (shipped_alone() / "patterns").as_posix()
 _BINDER: Final = f"cardmaker binder {ALL_PATTERNS} --by use --title 'The Ropeloft Book' --quiet"
 _CLASS: Final = "cardmaker class a-yard-by-supper"
 SHOTS: Final = {

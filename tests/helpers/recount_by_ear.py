@@ -14,10 +14,10 @@ from typing import Any
 from cardmaker.jobs import loading, plan_making
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_in
 from tests.helpers.recount import ACROSS, Seat, Told, empty_walks, next_sheds, read, reckon_lengths, share, thread
 
-PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
+PATTERNS = [path.stem for path in shipped_in("patterns")]
 LOOMS = tuple(
     ROOT / "layouts" / "looms" / f"{loom}.yaml" for loom in ("small-box", "middle-box", "broad-paddle", "treadle-pair")
 )

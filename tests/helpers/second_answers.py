@@ -63,6 +63,21 @@ def both(folder: Path, case: Combination) -> tuple[dict[str, Any] | None, dict[s
         return plan, None
 
 
+def differences(ours: Any, theirs: Any, near: float, where: str = "") -> Iterator[str]:
+    """Every figure of ours that is not theirs, with its place."""
+    if isinstance(ours, dict) and isinstance(theirs, dict):
+        for key, value in ours.items():
+            yield from differences(value, theirs.get(key, "is missing"), near, f"{where}.{key}")
+    elif isinstance(ours, list) and isinstance(theirs, list) and len(ours) == len(theirs):
+        for index, (one, other) in enumerate(zip(ours, theirs, strict=True)):
+            yield from differences(one, other, near, f"{where}[{index}]")
+    elif isinstance(ours, float | Fraction) and isinstance(theirs, int | float):
+        if abs(float(ours) - theirs) > near:
+            yield f"{where}: {float(ours):.4f}, but the program says {theirs}"
+    elif ours != theirs:
+        yield f"{where}: {ours}, but the program says {theirs}"
+
+
 def printed(folder: Path, case: Combination, layout: str, plan: dict[str, Any]) -> str:
     """The text of the card as another library reads it from the PDF; wound on the pegs of the plan."""
     pegs = [] if case.span else ["--pegs", plan["pegs"]["title"].lower().replace(" ", "-")]

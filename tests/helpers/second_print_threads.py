@@ -98,7 +98,11 @@ def where(card: Card, space: int) -> str:
     return f"front {front}; back {back}, a {'slot' if kind == 'hole' else 'hole'}"
 
 
-CROSS: Final = r" Cross: odd ends below A, above B; even ends above A, below B\."
+# Beside the picture of the cross, which of its ends are alike; where that finds no room, the cross in words.
+CROSS: Final = (
+    r" (?:Cross: odd ends below A, above B; even ends above A, below B|"
+    r"The end’s number decides, not the way you walk: [^.]+|At the cross \d[^.]+)\."
+)
 
 
 def winding(card: Card) -> Iterator[Fault]:

@@ -15,12 +15,12 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
 from cardmaker.reading.read_file import read_loom, read_pegs
 from cardmaker.wording.formatters import Units
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_in
 
-PATTERN_FILES: Final = tuple(sorted((ROOT / "patterns").glob("*.yaml")))
-LOOM_FILES: Final = tuple(sorted((ROOT / "layouts" / "looms").glob("*.yaml")))
-PEGS_FILES: Final = tuple(sorted((ROOT / "layouts" / "pegs").glob("*.yaml")))
-LAYOUT_FILES: Final = tuple(sorted((ROOT / "layouts" / "cards").glob("*.yaml")))
+PATTERN_FILES: Final = shipped_in("patterns")
+LOOM_FILES: Final = shipped_in("layouts/looms")
+PEGS_FILES: Final = shipped_in("layouts/pegs")
+LAYOUT_FILES: Final = shipped_in("layouts/cards")
 PATTERNS: Final = tuple(path.stem for path in PATTERN_FILES)
 LOOMS: Final = tuple(path.stem for path in LOOM_FILES)
 PEGS: Final = tuple(path.stem for path in PEGS_FILES)

@@ -30,6 +30,7 @@ pytestmark = pytest.mark.usefixtures("empty_folder")
 # units, paper, hand; title, heddles, slots, holes, mark, shuttle, hole, waste, so it is;
 # title, stripes, no more, yarn, length, yes
 ANSWERS = ("", "", "", "Kitchen box", "", "22", "21", "2", "left", "", "", "", "Gate Band", "", "", "", "", "y")
+SCHEMAS = [".schemas/loom.json", ".schemas/pattern.json", ".schemas/settings.json"]  # for editors
 FILES = ["cardmaker.yaml", "layouts/looms/kitchen-box.yaml", "patterns/gate-band.yaml"]
 SHIPPED = {
     line.split(":", 1)[1].strip().strip('"')
@@ -58,7 +59,7 @@ def shipped_names_in(text: str) -> set[str]:
 def test_it_makes_the_folder(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
     assert answered(ANSWERS, monkeypatch) == 0
     told = capsys.readouterr().out
-    assert files_here() == FILES
+    assert files_here() == [*SCHEMAS, *FILES]
     assert checking.problems_of_file(Path("layouts/looms/kitchen-box.yaml")) == []
     assert checking.problems_of_file(Path("patterns/gate-band.yaml")) == []
     assert checking.problems_of_file(Path("cardmaker.yaml")) == []

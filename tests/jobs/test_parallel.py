@@ -15,9 +15,9 @@ import pytest
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import parallel
 from cardmaker.jobs.parallel import HelperLost, parallel_answers
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_alone
 
-PATTERNS: Final = str(ROOT / "patterns")
+PATTERNS: Final = str(shipped_alone() / "patterns")
 STOPPED: Final = "cardmaker: interrupted; no file is left half written\n"
 
 

@@ -25,9 +25,9 @@ from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways
 from cardmaker.wording.title_words import width_basis, width_fact
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_in
 
-STEMS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
+STEMS = [path.stem for path in shipped_in("patterns")]
 MM = Fraction(1)
 
 Said = pytest.CaptureFixture[str]

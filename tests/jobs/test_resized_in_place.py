@@ -17,13 +17,13 @@ from cardmaker.model.pattern import Pattern, Yarn
 from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reckoning.stripes.new_size import made_over
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_in
 
 Said = pytest.CaptureFixture[str]
 
 pytestmark = pytest.mark.usefixtures("empty_folder")
 
-STEMS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
+STEMS = [path.stem for path in shipped_in("patterns")]
 IN_PLACE = "Your notes (#) are kept: look whether they still hold. What was taken out stands behind a #, too."
 ANEW = "The old file is written in a way that could not be changed in place"
 OWN = """\

@@ -18,11 +18,11 @@ from cardmaker.model.carried_file import HOW_MADE, LARGEST_FILE, Carried, is_pla
 from cardmaker.model.marks import Page
 from cardmaker.pdf.attachments import CannotRestore, held_in
 from tests.helpers.painted import paint
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_in
 
 PATTERN = ROOT / "patterns" / "three-paths.yaml"
 LOOM = ROOT / "layouts" / "looms" / "broad-paddle.yaml"
-CARRIED = [PATTERN, *(ROOT / "layouts" / "looms").glob("*.yaml"), ROOT / "layouts" / "cards" / "record.yaml"]
+CARRIED = [PATTERN, *shipped_in("layouts/looms"), ROOT / "layouts" / "cards" / "record.yaml"]
 
 
 @pytest.fixture

@@ -14,15 +14,24 @@ import pytest
 
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.pdf.attachments import held_in
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_alone
 
 Said = pytest.CaptureFixture[str]
 
 LOOM = "title: {title}\nkind: one heddle\nslots: {slots}\nholes: {holes}\nmark: counted as zero\nwaste: 20 in\n"
+YARN = """\
+title: Loft blue
+fibre: cotton
+count: 8/2
+lot: 12
+colour: "#2f4a7d"
+measured:
+- {pattern: Low Gate, date: 2026, ends_per_inch: 31.5}
+"""
 PATTERN = """\
 # counted at the table, twice
 title: {title}
-yarns: {{blue: {{fibre: cotton, count: 8/2}}, white: {{fibre: cotton, count: 8/2}}}}
+yarns: {{blue: {{yarn: loft-blue}}, white: {{fibre: cotton, count: 8/2}}}}
 warp: [{edge} blue, 9 white, {edge} blue]
 """
 CLASS = """\
@@ -56,12 +65,13 @@ SETTINGS = {
 def hers(empty_folder: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder with looms, pegs, layouts, patterns, a class and a binder of her own."""
     folder = empty_folder / "hers"
-    kinds = [f"layouts/{name}" for name in ("looms", "pegs", "cards", "classes", "binders")]
+    kinds = [f"layouts/{name}" for name in ("yarns", "looms", "pegs", "cards", "classes", "binders")]
     for kind in ("patterns", "tapes", *kinds):
         (folder / kind).mkdir(parents=True)
     write = {
         "patterns/gate-band.yaml": PATTERN.format(title="Gate Band", edge=3),
         "tapes/low-gate.yaml": PATTERN.format(title="Low Gate", edge=2),
+        "layouts/yarns/loft-blue.yaml": YARN,
         "layouts/looms/kitchen-box.yaml": LOOM.format(title="Kitchen box", slots=22, holes=21),
         "layouts/looms/little-board.yaml": LOOM.format(title="Little board", slots=12, holes=11),
         "layouts/classes/saturday.yaml": CLASS,
@@ -156,6 +166,7 @@ def test_what_comes_back_makes_the_same_bytes_under_any_settings(
     own = files_below(hers)
     assert {place: data for place, data in back.items() if not place.endswith("low-gate.yaml")}.items() <= own.items()
     assert "patterns/gate-band.yaml" in back or name == "card from elsewhere"
+    assert back["layouts/yarns/loft-blue.yaml"] == YARN.encode()
 
 
 @pytest.mark.parametrize("name", ["card", "class", "binder", "binder of patterns"])
@@ -260,7 +271,7 @@ def test_what_is_shipped_is_not_written_beside_it_and_not_hidden(
     assert said.count("  (is shipped with the program, just the same)\n") == len(said.splitlines()) - 1
     assert remade(capsys, said) == Path("card.pdf").read_bytes()
     later = empty_folder / "later"
-    for place, data in files_below(ROOT / "layouts").items():
+    for place, data in files_below(shipped_alone() / "layouts").items():
         (later / "layouts" / place).parent.mkdir(parents=True, exist_ok=True)
         (later / "layouts" / place).write_bytes(data + (b"# a new version\n" if "record" in place else b""))
     (later / "patterns").mkdir()

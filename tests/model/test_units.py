@@ -95,12 +95,22 @@ def test_what_is_no_number_is_refused(text: str) -> None:
         ("3 in 4", None),
         ("", None),
         ("1 µm", None),
-        ("36 in.", None),
+        ("36 in.", "914.4"),
+        ("36 in..", None),
+        ("36”", "914.4"),
+        ("2-1/2 in", "63.5"),
+        ("2–1/2 in", "63.5"),
+        ("2-½ in", "63.5"),
+        ("2 1⁄2 in", "63.5"),
+        ("2--1/2 in", None),
+        ("2-1 in", None),
+        ("-1/2 in", None),
+        ("2-1/0 in", None),
     ],
 )
 def test_lengths(text: str, millimetres: str | None) -> None:
     if millimetres is None:
-        with pytest.raises(ValueError, match=r"needs a unit|not a number|kilometre"):
+        with pytest.raises(ValueError, match=r"needs a unit|not a number|kilometre|nought"):
             length_mm(text)
     else:
         assert length_mm(text) == Fraction(millimetres)

@@ -27,7 +27,7 @@ from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from tests.helpers.accessible import faults
 from tests.helpers.painted import paint
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_alone
 from tests.helpers.recount import Seat
 from tests.helpers.recount_by_ear import (
     LOOMS,
@@ -102,7 +102,7 @@ def binder() -> tuple[bytes, tuple[BinderSide, ...]]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("cardmaker.jobs.binding.assemble", keeping)
         asked = binder_making.BinderRequest(
-            (str(ROOT / "patterns"), str(BAD)), by="grade", duplex=True, quiet=True, jobs=1
+            (str(shipped_alone() / "patterns"), str(BAD)), by="grade", duplex=True, quiet=True, jobs=1
         )
         return binder_making.make_binder(asked).pdf, tuple(kept)
 
@@ -144,7 +144,9 @@ def test_so_are_the_sheets_of_a_class() -> None:
 
 def test_so_is_what_is_printed_of_a_binder_that_grows(tmp_path: Path) -> None:
     """Its links to leaves that are not printed have become words."""
-    asked = binder_making.BinderRequest((str(ROOT / "patterns"),), by="use", layout="six-numbers", quiet=True)
+    asked = binder_making.BinderRequest(
+        (str(shipped_alone() / "patterns"),), by="use", layout="six-numbers", quiet=True
+    )
     old = tmp_path / "old.pdf"
     old.write_bytes(binder_making.make_binder(asked).pdf)
     pdf = binder_making.make_binder(asked._replace(since=old, title="Another")).pdf
@@ -254,7 +256,7 @@ WRONG = {
     "no title, or two": lambda file: file.docinfo.update({"/Title": "Another"}),
 }
 WRONG_LINKS = {
-    "a link element without its annotation": lambda link: link.__delitem__("/K"),
+    "an element /Link without its annotation": lambda link: link.__delitem__("/K"),
     "annotations in /P": lambda link: setattr(link, "S", pikepdf.Name("/P")),
 }
 

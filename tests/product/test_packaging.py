@@ -22,6 +22,7 @@ from tests.helpers.readme import PAGES
 
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
 PREVIEW, SCAN, PICTURES = "pypdfium2", "zxing-cpp", "pillow"  # asked for only when they are wanted
+COMPLETION = "argcomplete"  # likewise
 EVERY_CORE = "pytest-xdist"  # loaded by pytest, not imported
 
 
@@ -60,12 +61,12 @@ EXTRAS = {extra: names(wanted) for extra, wanted in PROJECT["project"]["optional
 
 def test_the_libraries_of_the_program_are_those_it_uses() -> None:
     fonts = {plain(face_path(face).parts[-3]) for face in Face}  # found by name, not imported
-    assert (used("cardmaker") - {PREVIEW, SCAN, PICTURES}) | fonts == RUNTIME
+    assert (used("cardmaker") - {PREVIEW, SCAN, PICTURES, COMPLETION}) | fonts == RUNTIME
 
 
 def test_the_libraries_of_the_tests_are_those_they_use() -> None:
     peers = used("tests/benchmarks/peers") - EXTRAS["test"] - RUNTIME
-    assert used("tests") - peers | {PREVIEW, EVERY_CORE} == EXTRAS["test"] | (used("tests") & RUNTIME)
+    assert used("tests") - peers | {PREVIEW, EVERY_CORE, COMPLETION} == EXTRAS["test"] | (used("tests") & RUNTIME)
 
 
 def test_the_command_of_the_tests_uses_every_core() -> None:
@@ -90,9 +91,28 @@ def test_reading_a_scan_asks_for_what_it_uses() -> None:
     assert EXTRAS["scan"] <= EXTRAS["test"]
 
 
+def test_completion_asks_for_what_it_uses() -> None:
+    assert EXTRAS["completion"] == {COMPLETION}
+
+
 @pytest.mark.parametrize("requirement", PROJECT["project"]["dependencies"])
 def test_every_library_has_a_lowest_and_a_highest_version(requirement: str) -> None:
     assert re.fullmatch(r"[a-z0-9-]+>=[\d.]+,<\d+", requirement)
+
+
+def test_it_says_that_it_is_typed() -> None:
+    """PEP 561: without the mark, whoever uses the package is told of no type in it."""
+    assert (ROOT / "cardmaker/py.typed").read_bytes() == b""
+    assert PROJECT["tool"]["hatch"]["build"]["targets"]["wheel"]["packages"] == ["cardmaker"]
+    assert "Typing :: Typed" in PROJECT["project"]["classifiers"]
+
+
+def test_the_versions_of_python_are_those_it_asks_for() -> None:
+    named = [each.removeprefix("Programming Language :: Python :: ") for each in PROJECT["project"]["classifiers"]]
+    minors = [int(each.partition(".")[2]) for each in named if each.startswith("3.")]
+    assert PROJECT["project"]["requires-python"] == f">=3.{minors[0]}"
+    assert minors == [*range(minors[0], minors[-1] + 1)]
+    assert minors[0] <= sys.version_info.minor
 
 
 def test_the_version_is_that_of_the_package() -> None:

@@ -17,7 +17,7 @@ import pytest
 
 from cardmaker.cli.command_line import run_command_line
 from tests.helpers.own_bench import OWN_LOOMS, OWN_PATTERNS, write_bench
-from tests.helpers.places import ROOT
+from tests.helpers.places import shipped_in
 from tests.helpers.recount import Seat, Threading, Told, balls, read, thread
 from tests.helpers.recount_checks import (
     check_back_heddle,
@@ -40,7 +40,7 @@ from tests.helpers.recount_checks import (
 )
 
 LOOMS = ("small-box", "middle-box", "broad-paddle", "treadle-pair")
-PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
+PATTERNS = [path.stem for path in shipped_in("patterns")]
 SEATS = [Seat(hand, behind) for hand in ("right", "left") for behind in (False, True)]
 
 

@@ -10,7 +10,6 @@ import json
 import re
 from collections import Counter
 from collections.abc import Iterator
-from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
 from unicodedata import normalize
@@ -18,7 +17,7 @@ from unicodedata import normalize
 import pytest
 
 from tests.helpers.places import ROOT
-from tests.helpers.second_answers import both, folder_to_work_in, printed, run, typed
+from tests.helpers.second_answers import both, differences, folder_to_work_in, printed, run, typed
 from tests.helpers.second_calculator import read_tree, second_plan
 from tests.helpers.second_generator import Combination, combination
 from tests.helpers.second_print import faults
@@ -35,21 +34,6 @@ WITH_A_THREAD: Final = 0.003  # and so is the way round the pegs, where that is 
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     with folder_to_work_in(tmp_path_factory.mktemp("second")) as folder:
         yield folder
-
-
-def differences(ours: Any, theirs: Any, near: float, where: str = "") -> Iterator[str]:
-    """Every figure of ours that is not theirs, with its place."""
-    if isinstance(ours, dict) and isinstance(theirs, dict):
-        for key, value in ours.items():
-            yield from differences(value, theirs.get(key, "is missing"), near, f"{where}.{key}")
-    elif isinstance(ours, list) and isinstance(theirs, list) and len(ours) == len(theirs):
-        for index, (one, other) in enumerate(zip(ours, theirs, strict=True)):
-            yield from differences(one, other, near, f"{where}[{index}]")
-    elif isinstance(ours, float | Fraction) and isinstance(theirs, int | float):
-        if abs(float(ours) - theirs) > near:
-            yield f"{where}: {float(ours):.4f}, but the program says {theirs}"
-    elif ours != theirs:
-        yield f"{where}: {ours}, but the program says {theirs}"
 
 
 @pytest.mark.parametrize("number", range(COMBINATIONS))

@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
+from cardmaker.jobs.file_lookup import shipped_names
 from cardmaker.model.problems import ProblemsFound
 from cardmaker.reading.nodes import tree_of
 from cardmaker.reading.quick_check import certainly_valid, coerced, followed, is_number, schema_of
@@ -20,9 +21,9 @@ from tests.helpers.places import CASES, ROOT
 
 KINDS: Final = ("pattern", "loom", "pegs", "card", "class", "binder")
 GOOD: Final = sorted((CASES / "good").glob("reading-*.yaml"))
-SHIPPED: Final = sorted([*(ROOT / "patterns").rglob("*.yaml"), *(ROOT / "layouts").rglob("*.yaml")])
+SHIPPED: Final = sorted(ROOT / name for name in shipped_names())
 KIND_OF_FOLDER: Final = {
-    **{f"{kind}s": kind for kind in ("pattern", "loom", "card", "binder")},
+    **{f"{kind}s": kind for kind in ("pattern", "yarn", "loom", "card", "binder")},
     "classes": "class",
     "pegs": "pegs",
 }

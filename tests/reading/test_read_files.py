@@ -28,7 +28,7 @@ from cardmaker.reading.binder_file import parse_binder
 from cardmaker.reading.card_file import parse_card_layout
 from cardmaker.reading.class_file import parse_class
 from cardmaker.reading.loom_file import parse_loom
-from cardmaker.reading.pattern_file import draft_pattern, parse_pattern
+from cardmaker.reading.pattern_file import draft_pattern, no_shelf, parse_pattern
 from cardmaker.reading.pegs_file import parse_pegs
 from cardmaker.reading.read_file import kind_of_file, read_card_layout, read_loom, read_pattern_draft, read_pegs
 from tests.helpers.pattern_files import read_pattern
@@ -383,7 +383,7 @@ def test_draft_of_a_file_that_is_right_or_missing(tmp_path: Path) -> None:
     draft = draft_pattern(SMALL, "a.yaml", "a")
     assert draft.problems == ()
     assert draft.pattern == parse_pattern(SMALL, "a.yaml", "a")
-    gone = read_pattern_draft(tmp_path / "gone.yaml")
+    gone = read_pattern_draft(tmp_path / "gone.yaml", no_shelf)
     assert gone.pattern is None
     assert gone.warp is None
     assert len(gone.problems) == 1
@@ -429,8 +429,9 @@ def test_settings_are_told_from_what_has_some_of_their_keys() -> None:
 def test_a_file_that_is_right_never_meets_the_full_validator() -> None:
     code = (
         "import sys; from pathlib import Path; from cardmaker.reading.read_file import read_pattern_draft;"
-        "from cardmaker.reading.pattern_file import draft_pattern;"
-        "print('jsonschema' in sys.modules); read_pattern_draft(Path(sys.argv[1])); print('jsonschema' in sys.modules);"
+        "from cardmaker.reading.pattern_file import draft_pattern, no_shelf;"
+        "print('jsonschema' in sys.modules); read_pattern_draft(Path(sys.argv[1]), no_shelf);"
+        "print('jsonschema' in sys.modules);"
         "draft_pattern(b'titel: x', 'a', 'a'); print('jsonschema' in sys.modules)"
     )
     path = CASES / "good" / "reading-pattern-full.yaml"

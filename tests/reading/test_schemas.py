@@ -26,7 +26,7 @@ from cardmaker.model.pattern import (
 from cardmaker.reading.quick_check import schema_of
 
 FOLDER: Final = Path(reading.__file__).parent.parent / "schemas"
-ANNOTATIONS: Final = frozenset({"$schema", "$defs", "$comment", "title", "description", "examples"})
+ANNOTATIONS: Final = frozenset({"$schema", "$id", "$defs", "$comment", "title", "description", "examples"})
 CHECKED: Final = frozenset({
     "$ref", "type", "enum", "anyOf", "properties", "required", "additionalProperties", "minProperties", "maxProperties",
     "items", "minItems", "maxItems", "minLength", "maxLength", "pattern", "minimum", "maximum", "exclusiveMinimum",
@@ -48,7 +48,7 @@ def subschemas(schema: dict[str, Any]) -> Iterator[dict[str, Any]]:
 
 
 def test_there_is_one_schema_for_each_kind_of_file() -> None:
-    assert KINDS == ["binder", "card", "class", "loom", "pattern", "pegs", "settings"]
+    assert KINDS == ["binder", "card", "class", "loom", "pattern", "pegs", "settings", "yarn"]
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -56,6 +56,7 @@ def test_schema_is_valid_itself(kind: str) -> None:
     schema = json.loads((FOLDER / f"{kind}.json").read_text("utf-8"))
     assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
     Draft202012Validator.check_schema(schema)
+    assert schema["$id"] == f"urn:cardmaker:schema:{kind}"  # a name, and nothing to be fetched
     assert schema_of(kind) == schema
 
 

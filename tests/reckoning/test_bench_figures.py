@@ -21,11 +21,11 @@ from cardmaker.reckoning.winding.setting_pegs import choose_pegs
 from cardmaker.wording import note_words
 from cardmaker.wording.note_words import BENCH_NOTES
 from tests.helpers.pattern_files import read_pattern
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_in
 
 T08 = read_pattern(ROOT / "patterns" / "three-paths.yaml")
 MIDDLE_BOX = read_loom(ROOT / "layouts" / "looms" / "middle-box.yaml")
-PLACES = {path.stem: read_pegs(path) for path in sorted((ROOT / "layouts" / "pegs").glob("*.yaml"))}
+PLACES = {path.stem: read_pegs(path) for path in shipped_in("layouts/pegs")}
 ALL_PLACES = tuple(PLACES.values())
 
 

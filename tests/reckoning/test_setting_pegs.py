@@ -15,10 +15,10 @@ from cardmaker.reading.pegs_file import parse_pegs
 from cardmaker.reckoning.winding.routes import nearest_routes
 from cardmaker.reckoning.winding.setting_pegs import choose_pegs, plan_pegs
 from tests.helpers.boards import board, zigzag
-from tests.helpers.places import ROOT
+from tests.helpers.places import shipped_in
 
 YARN = Fraction(2, 5)
-FILES = sorted((ROOT / "layouts" / "pegs").glob("*.yaml"))
+FILES = shipped_in("layouts/pegs")
 
 
 def place(stem: str) -> Pegs:

@@ -121,7 +121,7 @@ def test_another_kind_of_file_is_told_as_such(capsys: Said) -> None:
     assert err.endswith("This is a pattern file. A class file is wanted here.\n")
     status, _, err = run(capsys, "card", str(SUPPER))
     assert status == 1
-    assert err.endswith("This is a class file. A pattern file is wanted here.\n")
+    assert err.endswith("This is a class file. A pattern file is wanted here; a class is made with: cardmaker class.\n")
 
 
 def test_a_name_that_the_type_lacks_is_told_at_its_student(empty_folder: Path) -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from cardmaker.card.composing import compose_card
 from cardmaker.model.marks import Group
 from cardmaker.pdf.fonts import TypeRuler
-from cardmaker.wording.loom_words import loom_mark
+from cardmaker.wording.loom_words import marks_of_files
 from tests.helpers.screen_reader_text import text_read_aloud
 from tests.helpers.shipped import paper_of, plan_of, shipped_layout
 
@@ -15,10 +15,10 @@ from tests.helpers.shipped import paper_of, plan_of, shipped_layout
 def test_a_loom_s_own_mark_stands_by_its_name_once() -> None:
     plan = plan_of("two-rails")
     assert plan.loom.marked_as == plan.pattern.marked_as == "sample data, invented"
-    assert loom_mark(plan) == ""
+    assert marks_of_files(plan) == ""
     owned = replace(plan, pattern=replace(plan.pattern, marked_as=""))
-    assert loom_mark(owned) == "Small box: sample data, invented"
-    assert loom_mark(replace(owned, loom=replace(plan.loom, marked_as=""))) == ""
+    assert marks_of_files(owned) == "Small box: sample data, invented"
+    assert marks_of_files(replace(owned, loom=replace(plan.loom, marked_as=""))) == ""
 
 
 def test_the_mark_of_a_loom_is_on_record_and_bench() -> None:

@@ -24,7 +24,7 @@ from cardmaker.wording.length_words import LearnedFigure, from_tape, length_sum
 from cardmaker.wording.plan_json import plan_as_json
 from cardmaker.wording.report import bench_sections, plan_text
 from tests.helpers.pattern_files import read_pattern
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_in
 from tests.helpers.shipped import shipped_loom, shipped_pattern
 
 T08 = read_pattern(ROOT / "patterns" / "three-paths.yaml")
@@ -33,7 +33,7 @@ NO_BREAK = "\N{NO-BREAK SPACE}"
 MIDDLE_BOX = read_loom(ROOT / "layouts" / "looms" / "middle-box.yaml")
 assert MIDDLE_BOX.pace is not None
 PACE = MIDDLE_BOX.pace
-PEGS = {path.stem: read_pegs(path) for path in sorted((ROOT / "layouts" / "pegs").glob("*.yaml"))}
+PEGS = {path.stem: read_pegs(path) for path in shipped_in("layouts/pegs")}
 
 KEYS = {
     "title", "code", "ends", "same_both_ways", "colours", "stripes", "view", "placement", "ends_list", "sheds",
@@ -424,6 +424,7 @@ def test_what_came_from_her_own_tape() -> None:
         "dates": ["2026-12-05"],
         "figures": ["take-up", "width", "picks per inch"],
         "date_of": {"take-up": "2026-12-05", "width": "2026-12-05", "picks per inch": "2026-12-05"},
+        "measured_on": {},
     }
     assert read["lengths"]["take_up"] == 0.168
     assert read["width"] == {"low_mm": 14.25, "likely_mm": 15, "high_mm": 15.75, "basis": "measured"}

@@ -28,6 +28,7 @@ FINEST: Final = 0.45  # from layer to layer: closer ones are not drawn as a spir
 ABOVE_LABEL: Final = 1.4
 ABOVE_WORDS: Final = 2.4
 FIGURE_GAP: Final = 2.4  # from one figure to the next
+UNDER_TABLE: Final = 1.2  # mm from a roll or a rule to words that run under them
 LEAST_FIGURES: Final = 36.0  # mm
 
 
@@ -71,7 +72,9 @@ def _beside_figures(
     if not sheet.is_crowded:
         return usual
     alone = (0.0, left, stack_part(_headed_figures(sheet, left, with_sticks=False)))
-    sticks = words_part(sheet, width, [_words_of_sticks(sheet)], sheet.sizes.small, above=0.6)
+    sticks = words_part(
+        sheet, width, [_words_of_sticks(sheet)], sheet.sizes.small, above=UNDER_TABLE * (0.5 if sheet.is_terse else 1.0)
+    )
     return min((usual, (columns_part([alone, *beside]), sticks)), key=lambda parts: stack_heights(parts).least)
 
 
@@ -149,8 +152,8 @@ def _table(sheet: Sheet) -> Table:
     lengths = sheet.plan.lengths
     columns = (Column(beam_words.ON_BEAM, "right", strong=True), Column(beam_words.still_to_come(lengths)))
     rows = (
-        Row((beam_words.turns_still_on(row), beam_words.tape_to_come(row, lengths, sheet.units)))
-        for row in beam_words.turns_left(planned(sheet.plan.beam))
+        Row((beam_words.turns_still_on(turns), comes))
+        for turns, comes in beam_words.turns_table(planned(sheet.plan.beam), lengths, sheet.units)
     )
     return Table("turns", columns, tuple(rows))
 

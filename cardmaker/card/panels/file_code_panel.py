@@ -31,7 +31,9 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     code = _code(sheet)
     if code is None:
         return _words(sheet, width, [file_code_words.TOO_LARGE], sheet.sizes.body, facts=(FACT,))
-    words = [file_code_words.what_it_holds(is_packed=code.is_packed), file_code_words.HOW_BACK]
+    shelves = [yarn.shelf.stem for yarn in sheet.plan.pattern.all_yarns if yarn.shelf]
+    held = file_code_words.what_it_holds(is_packed=code.is_packed, yarn_files=[*dict.fromkeys(shelves)])
+    words = [held, file_code_words.HOW_BACK]
     least_words, module = LEAST_WORDS, code.most_module_mm
     if sheet.is_crowded:
         least_words, module = LEAST_WORDS_CROWDED, LEAST_MODULE_MM

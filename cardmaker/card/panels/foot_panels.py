@@ -23,7 +23,7 @@ def _foot_parts(sheet: Sheet, width: float) -> list[Part]:
     says_source = "source" in sheet.layout.panels or pattern.source is not None
     small_print = _small_print(
         "" if says_source else source_words.source_sentence(None),
-        title_words.BAR_SHORT, pattern.credit, pattern.marked_as, loom_words.loom_mark(sheet.plan),
+        title_words.BAR_SHORT, pattern.credit, pattern.marked_as, loom_words.marks_of_files(sheet.plan),
     )  # fmt: skip
     version = "" if "changes" in sheet.layout.panels else change_words.latest_change(pattern)
     parts = [words_part(sheet, width, [[Span(version)]], size, facts=("version",))] if version else []
@@ -41,7 +41,7 @@ def _cautions(sheet: Sheet) -> Paragraph:
         for note in sheet.plan.notes
         if note.kind == "caution" and note.key not in told
     ]
-    small_print = _small_print(sheet.plan.pattern.marked_as, loom_words.loom_mark(sheet.plan))
+    small_print = _small_print(sheet.plan.pattern.marked_as, loom_words.marks_of_files(sheet.plan))
     return [*(Span(phrases.sentence(caution)) for caution in cautions), *small_print]
 
 

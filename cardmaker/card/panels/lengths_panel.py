@@ -147,6 +147,8 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     parts = [columns_part([(0.0, margin, heading), (margin, width - margin, _picture(sheet, width - margin))])]
     if pieces := piece_words.pieces_in_brief(lengths, sheet.units):
         parts.append(words_part(sheet, width, [[Span(pieces)]], small, above=1.2, facts=("pieces",)))
+    if tapes := length_words.lengths_from_tapes(sheet.plan):  # few have it, so it is in no list of what a card tells
+        parts.append(words_part(sheet, width, [[Span(tapes)]], small, above=1.2, priority=-1))
     return [*parts, words_part(sheet, width, [_sum(sheet)], small, above=1.0, facts=("sum",), priority=12)]
 
 

@@ -15,23 +15,31 @@ from cardmaker.wording import length_words, shed_words, time_words
 from cardmaker.wording.phrases import capitalised
 from cardmaker.wording.step_words import WEAVE
 
+CLOSENESS: Final = "closeness"
+
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    """The step's heading with the first throw; below it what the loom's file tells, on a crowded card in a line."""
+    """The step's heading with the first throw and how close it is beaten; below it what the loom's file tells, on a
+    crowded card in a line."""
     plan = sheet.plan
+    heading = _heading(sheet, width)
     facts = tuple(fact for fact, there in (("wraps", plan.shuttle), ("hours", plan.pace)) if there)
     told = [*(_weft(sheet) if plan.shuttle else ()), *(_hours(sheet) if plan.pace else ())]
     if sheet.is_crowded and facts:
         told = [Span(time_words.wraps_and_time(plan.shuttle, plan.pace))]
+    if CLOSENESS not in heading.facts:
+        told, facts = [Span(f"{length_words.closeness(plan)}."), *told], (CLOSENESS, *facts)
     below = [words_part(sheet, width, [told], sheet.sizes.small, above=0.0, facts=facts)] if told else []
-    heading = _heading(sheet, width)
     return [close_heading(sheet, heading) if below else heading, *below]
 
 
 def _heading(sheet: Sheet, width: float) -> Part:
-    tries = shed_words.begin_tries(sheet.plan)
-    begin = next((words for words in tries if aside_fits(sheet, width, WEAVE.name, words, step=True)), "")
-    return replace(step_part(sheet, width, WEAVE, begin, strong=True), facts=("begin",) if begin else ())
+    """How weaving begins and, where both find room in words, how close it is beaten."""
+    begins, close = shed_words.begin_tries(sheet.plan), length_words.closeness(sheet.plan)
+    tries: list[tuple[str, tuple[str, ...]]] = [(f"{begin}; {close}", ("begin", CLOSENESS)) for begin in begins]
+    tries += [(begin, ("begin",)) for begin in begins]
+    aside, facts = next((told for told in tries if aside_fits(sheet, width, WEAVE.name, told[0], step=True)), ("", ()))
+    return replace(step_part(sheet, width, WEAVE, aside, strong=True), facts=facts)
 
 
 def _hours(sheet: Sheet) -> Paragraph:

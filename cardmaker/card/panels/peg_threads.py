@@ -7,7 +7,7 @@ out walked the other way, and drawn beside that it would seem to cross it again.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from itertools import pairwise
+from itertools import pairwise, product
 from math import cos, hypot, pi, sin
 from typing import Final
 
@@ -28,7 +28,8 @@ ARROW: Final = 1.4  # mm
 BACK: Final = 4.5  # mm that the way back is drawn along the leg beyond the cross, or half of it
 BESIDE_WAY: Final = 0.9  # mm from its end to what is said there
 CLEAR_OF_WAY: Final = 0.3  # mm from these words to the way out
-LOWER: Final = (0.5, 0.2, -0.2)  # mm under the middle of the way back, where a table's edge lies over it
+LOWER: Final = tuple(tenths / 10 for tenths in range(5, -21, -1))  # mm under the middle of the way back: where they fit
+ALONG: Final = (0.5, 0.35, 0.65, 0.25, 0.8)  # of a leg, where its arrow is: half-way unless words stand there
 
 
 def draw_threads(sheet: Sheet, pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
@@ -41,13 +42,14 @@ def draw_threads(sheet: Sheet, pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
         yield Path(_steps(back.legs, back.arcs), stroke=BLACK, width=OUTLINE * 1.2, dash=BACK_DASH)
     yield Path(out, stroke=WHITE, width=OUTLINE * 3.2)
     yield Path(out, stroke=BLACK, width=OUTLINE * 1.5)
-    if pegs.cross:
-        yield from _same_way(sheet, back.legs[0], out)
+    yield from _same_way(sheet, pegs, ground, path)
 
 
-def draw_arrows(pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
-    """The way out: an arrow on every leg that is long enough."""
-    return (mark for leg in path_on_paper(pegs, ground).legs[: pegs.turning] for mark in _arrow(leg))
+def draw_arrows(sheet: Sheet, pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
+    """The way out: an arrow on every leg that is long enough, clear of what is said of the way back."""
+    path = path_on_paper(pegs, ground)
+    said = [_room_of(sheet, words) for words in _same_way(sheet, pegs, ground, path)]
+    return (mark for leg in path.legs[: pegs.turning] for mark in _arrow(leg, said))
 
 
 def _way_back(path: ThreadPath, cross: int) -> ThreadPath:
@@ -61,19 +63,33 @@ def _way_back(path: ThreadPath, cross: int) -> ThreadPath:
     return path_round_pegs([start, *path.passed[-cross:], path.passed[0]])
 
 
-def _same_way(sheet: Sheet, leg: Leg, out: Sequence[Step]) -> Iterable[Mark]:
-    """Beyond the end of the way back, on the side of the way out on which it lies; nothing where that comes near."""
-    size, face = sheet.sizes.smallest, Face.SANS
+def _same_way(sheet: Sheet, pegs: PegPlan, ground: Ground, path: ThreadPath) -> Iterable[Words]:
+    """Beyond the end of the way back, between the legs of the way out, in the fullest words that come near to none of
+    them, nor to the edge of a board."""
+    if not pegs.cross:
+        return
+    leg = _way_back(path, len(pegs.cross)).legs[0]
+    ways = [_steps(path.legs[: pegs.turning], path.arcs[1 : pegs.turning]), *_upper_edge(pegs, ground)]
     (x, y), ahead = leg.start, 1 if cos(leg.heading) < 0 else -1
-    cap = cap_height(size)
-    for words in peg_words.SAME_WAY:
-        wide, baseline = sheet.wide(words, face, size), y + cap / 2
-        left = x + BESIDE_WAY if ahead > 0 else x - BESIDE_WAY - wide
-        for lower in LOWER:
-            room = Box(left, baseline + lower - cap, wide, cap + tail_depth(size) * ("y" in words))
-            if _keeps_clear(room, out):
-                yield Words(left, baseline + lower, words, face, size)
-                return
+    size, face = sheet.sizes.smallest, Face.SANS
+    for told, lower in product(peg_words.SAME_WAY, LOWER):
+        left = x + BESIDE_WAY if ahead > 0 else x - BESIDE_WAY - sheet.wide(told, face, size)
+        words = Words(left, y + cap_height(size) / 2 + lower, told, face, size)
+        if all(_keeps_clear(_room_of(sheet, words), way) for way in ways):
+            yield words
+            return
+
+
+def _upper_edge(pegs: PegPlan, ground: Ground) -> list[tuple[Step, ...]]:
+    edges = ground.edges
+    line: tuple[Step, ...] = (("move", edges.left, edges.top), ("line", edges.right, edges.top))
+    return [line] if pegs.surface_mm is not None else []
+
+
+def _room_of(sheet: Sheet, words: Words) -> Box:
+    """What words of the way back take, with their tails if they have any."""
+    cap, tail = cap_height(words.size), tail_depth(words.size) * ("y" in words.text)
+    return Box(words.x, words.y - cap, sheet.wide(words.text, words.face, words.size), cap + tail)
 
 
 def _keeps_clear(room: Box, way: Sequence[Step]) -> bool:
@@ -85,11 +101,13 @@ def _keeps_clear(room: Box, way: Sequence[Step]) -> bool:
 
 
 def _inside(room: Box, start: Point, stop: Point) -> bool:
-    pieces = int(4 * hypot(stop[0] - start[0], stop[1] - start[1])) + 1
+    (x1, y1), (x2, y2) = start, stop
+    if max(x1, x2) < room.left or min(x1, x2) > room.right or max(y1, y2) < room.top or min(y1, y2) > room.bottom:
+        return False  # no point of such a line lies in it, as of most of them
+    pieces = int(4 * hypot(x2 - x1, y2 - y1)) + 1
     shares = (piece / pieces for piece in range(pieces + 1))
     return any(
-        room.left <= start[0] + share * (stop[0] - start[0]) <= room.right
-        and room.top <= start[1] + share * (stop[1] - start[1]) <= room.bottom
+        room.left <= x1 + share * (x2 - x1) <= room.right and room.top <= y1 + share * (y2 - y1) <= room.bottom
         for share in shares
     )
 
@@ -137,20 +155,23 @@ def _arc(arc: Arc) -> list[Step]:
     return steps
 
 
-def _arrow(leg: Leg) -> Iterable[Mark]:
-    """An arrow head half-way along a leg that is long enough to carry one."""
-    (x1, y1), (x2, y2) = leg.start, leg.stop
-    long = hypot(x2 - x1, y2 - y1)
+def _arrow(leg: Leg, said: Sequence[Box]) -> Iterable[Mark]:
+    """An arrow head half-way along a leg that is long enough to carry one, or a little off where something is said."""
+    long = hypot(leg.stop[0] - leg.start[0], leg.stop[1] - leg.start[1])
     if long < SHORTEST_ARROWED:
         return
+    heads = [_arrow_head(leg, long, share) for share in ALONG]
+    clear = (head for head in heads if all(_keeps_clear(room, head) for room in said))
+    yield Path(next(clear, heads[0]), fill=BLACK)
+
+
+def _arrow_head(leg: Leg, long: float, share: float) -> tuple[Step, ...]:
+    """With its middle at a share of the leg."""
+    (x1, y1), (x2, y2) = leg.start, leg.stop
     ux, uy = (x2 - x1) / long, (y2 - y1) / long
-    tip_x, tip_y = (x1 + x2) / 2 + ux * ARROW, (y1 + y2) / 2 + uy * ARROW
-    size = ARROW
-    back_x, back_y = tip_x - ux * size * 1.8, tip_y - uy * size * 1.8
-    yield Path(
-        (
-            ("move", tip_x, tip_y), ("line", back_x - uy * size * 0.7, back_y + ux * size * 0.7),
-            ("line", back_x + uy * size * 0.7, back_y - ux * size * 0.7), ("close",),
-        ),
-        fill=BLACK,
+    tip_x, tip_y = x1 + (x2 - x1) * share + ux * ARROW, y1 + (y2 - y1) * share + uy * ARROW
+    back_x, back_y = tip_x - ux * ARROW * 1.8, tip_y - uy * ARROW * 1.8
+    return (
+        ("move", tip_x, tip_y), ("line", back_x - uy * ARROW * 0.7, back_y + ux * ARROW * 0.7),
+        ("line", back_x + uy * ARROW * 0.7, back_y - ux * ARROW * 0.7), ("close",),
     )  # fmt: skip

@@ -32,7 +32,7 @@ def draw_pegs(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
         *_empty_pegs(sheet, pegs, ground),
         *draw_threads(sheet, pegs, ground),
         *_pegs(sheet, pegs, ground),
-        *draw_arrows(pegs, ground),
+        *draw_arrows(sheet, pegs, ground),
         *_distances(sheet, pegs, ground),
     ]
 

@@ -10,7 +10,7 @@ from cardmaker.card.panels.cross_drawing import cross_figure, draw_span, own_cro
 from cardmaker.card.panels.peg_ground import apart_height, pegs_height
 from cardmaker.card.panels.pegs_drawing import draw_pegs
 from cardmaker.card.paragraphs import Paragraph, paragraph_height
-from cardmaker.card.parts import close_heading, columns_part, stack_part, wind_heading, words_part
+from cardmaker.card.parts import OVER_PICTURE, close_heading, columns_part, stack_part, wind_heading, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import HeightRange, Part, exactly, stack_heights
@@ -48,7 +48,8 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 
 def _heading(sheet: Sheet, width: float) -> Part:
-    return close_heading(sheet, wind_heading(sheet, width, peg_words.drawn_from(planned(sheet.plan.pegs))))
+    heading = wind_heading(sheet, width, peg_words.drawn_from(planned(sheet.plan.pegs)))
+    return close_heading(sheet, heading, OVER_PICTURE)
 
 
 def _more_words(sheet: Sheet) -> Paragraph:

@@ -32,6 +32,7 @@ EDGES: Final = (0.0, 0.15, 0.39)  # of the width: where the figures stand, on ev
 BETWEEN: Final = 3.0  # mm from one figure to the next
 BELOW_LABEL: Final = 1.4  # mm
 BELOW_FIGURE: Final = 0.5  # mm under its tails
+CLOSE, CLOSEST = 0.75, 0.4
 ABOVE_CELLS, ABOVE_LEGEND = 2.2, 1.6  # mm
 ABOVE_BEGIN: Final = 1.2  # mm, under the legend
 MORE_ABOVE: Final = 2.6  # mm, over either of them where there is room
@@ -160,8 +161,10 @@ def _draw_figures_over_stripes(sheet: Sheet, height: float, cells: StripeCells, 
 
 
 def _closeness(sheet: Sheet) -> float:
-    """How much of the usual space is left between parts on a crowded card."""
-    return 0.4 if sheet.is_crowded else 1.0
+    """How much of the usual space is left between parts on a crowded card, and on one that would else not hold them."""
+    if not sheet.is_crowded:
+        return 1.0
+    return CLOSEST if sheet.is_terse else CLOSE
 
 
 def _legend_and_begin(sheet: Sheet, width: float) -> Sequence[Part]:

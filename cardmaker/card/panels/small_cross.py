@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Final
 
+from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
-from cardmaker.layout.type_setting import cap_height, figure, leading, text_height
+from cardmaker.layout.type_setting import SetLine, cap_height, figure, leading, text_height
 from cardmaker.model.marks import Box, Dot, Face, Mark, Path, Step, Words
 from cardmaker.wording import peg_words
 from cardmaker.wording.winding_words import HOME
@@ -21,6 +22,7 @@ STRAIGHT: Final = 0.6  # of a peg's radius, on either side of its middle: there 
 ODD, EVEN, HOLLOW = 2.0, 3.6, 1.6  # how thick a thread is, and what is white of the even one, in outlines
 CASING: Final = 5.0  # of the odd thread where it lies over the even one, likewise
 BESIDE: Final = 1.1  # mm from the threads to words
+BESIDE_WORDS: Final = 2.4  # mm from the words that go on beside it
 
 Names = tuple[str, str]  # which ends are odd, and which are even
 
@@ -90,3 +92,25 @@ def crossing_ways(out: tuple[Step, ...], back: tuple[Step, ...]) -> Iterable[Mar
     yield Path(back, stroke=BLACK, width=OUTLINE * 1.5, dash=BACK_DASH)
     yield Path(out, stroke=WHITE, width=OUTLINE * 5)
     yield Path(out, stroke=BLACK, width=OUTLINE * 2)
+
+
+def lines_beside(
+    sheet: Sheet, paragraphs: Sequence[Paragraph], width: float, taken: Sequence[float], apart: float = BESIDE_WORDS
+) -> list[SetLine]:
+    """The lines of the paragraphs, the first ones shorter by what is ``taken`` of each, and ``apart`` from it; none
+    where a word finds no room there."""
+    lines: list[SetLine] = []
+    for rest in paragraphs:
+        while rest:
+            beside = taken[len(lines)] if len(lines) < len(taken) else 0.0
+            less = beside + apart if beside else 0.0
+            first, *others = sheet.lines(rest, sheet.sizes.body, width - less)
+            if less and _line_width(sheet, first) > width - less:
+                return []
+            lines.append(first)
+            rest = [span for line in others for span in line]
+    return lines
+
+
+def _line_width(sheet: Sheet, line: SetLine) -> float:
+    return sum(sheet.wide(span.text, span.face, sheet.sizes.body) for span in line)

@@ -20,7 +20,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     plan, facts = sheet.plan, ("first space", "view")
     first, empty = heddle_words.first_line(plan), heddle_words.empty_line(plan)
     counted = words_part(
-        sheet, width, [[Span(heddle_words.first_counted(plan))]], sheet.sizes.small, above=0.9, priority=4
+        sheet, width, [[Span(heddle_words.first_counted(plan))]], sheet.sizes.small, above=1.2, priority=4
     )
     lines = ("; ".join(filter(None, (first, order, empty))) for order in heddle_words.spaces_in_order(plan))
     in_line = next((line for line in lines if aside_fits(sheet, width, THREAD.name, line, step=True)), "")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.name_head import back_name_part, name_part, rule_part
+from cardmaker.card.name_head import ABOVE_RULE, back_name_part, name_part, rule_part
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import run_in_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -15,6 +15,7 @@ from cardmaker.model.marks import Face
 from cardmaker.wording import heddle_words, length_words, phrases, title_words
 
 ABOVE_FACTS: Final = 2.2  # mm from the rule to the facts
+CLOSE_NAME: Final = 0.6  # of the space over them and over the rule, on a crowded card for the bench
 WINDING_PANELS: Final = frozenset({"room", "steps"})
 FIRST_SPACE_PANELS: Final = frozenset({"board", "threading", "threaded", "first"})
 
@@ -73,10 +74,10 @@ def _name_parts(sheet: Sheet, width: float) -> list[Part]:
     told = ["ends", "loom", "warp"]
     told += ["width"] if _is_for_student(sheet) else []
     told += ["first space"] if _names_first_space(sheet) else []
-    facts = words_part(
-        sheet, width, [_name_facts(sheet, width)], sheet.sizes.body, above=ABOVE_FACTS, facts=tuple(told)
-    )
-    return [*_plain_name_parts(sheet, width), facts]
+    close = CLOSE_NAME if sheet.is_crowded and not sheet.brief else 1.0
+    above, words = ABOVE_FACTS * close, [_name_facts(sheet, width)]
+    facts = words_part(sheet, width, words, sheet.sizes.body, above=above, facts=tuple(told))
+    return [name_part(sheet, width), rule_part(sheet, above=ABOVE_RULE * close), facts]
 
 
 def _back_name_parts(sheet: Sheet, width: float) -> list[Part]:

@@ -21,10 +21,9 @@ from cardmaker.wording.phrases import capitalised
 BETWEEN_ROWS: Final = 2.6  # mm
 BESIDE_NUMBER: Final = 3.0  # mm
 LEAST_WIDTH: Final = 20.0  # mm of a line
-ABOVE_QUESTION: Final = 2.0  # mm, besides the space between panels
+MOST_APART: Final = 60.0  # mm of spare height over the number, what is known, and the question
 BELOW_NAME: Final = 4.0  # mm
-USUAL_LINES: Final = 3  # of what it is for, and of what is told: so what follows stands at one height on most cards
-ABOVE_THREADS: Final = 4.0  # mm
+ABOVE_THREADS: Final = 2.8  # mm, about as panels stand apart where there is room
 THREADS: Final = 1.6  # their number, in sizes of a count
 NEWS, NOTES, SURE = 3, 4, 5  # what finds a place only where there is room, the first to the last
 
@@ -42,18 +41,21 @@ def _sentences(sheet: Sheet, width: float) -> list[Part]:
     size = sheet.sizes.body
     if not (notes := student_words.visitor_notes(sheet.plan)):
         words = [[Span(student_words.threads_by_colour(sheet.plan))]]
-        return [_usually_as_high(sheet, _even_words(sheet, width, words, size, above=0.6, facts=("visitor notes",)))]
-    parts = [
+        return [_even_words(sheet, width, words, size, above=0.6, facts=("visitor notes",))]
+    return [
         _even_words(sheet, width, [[Span(note)]], size, above=0.6, facts=("visitor notes",), priority=NOTES)
         for note in notes
     ]
-    return [_usually_as_high(sheet, parts[0])] if len(parts) == 1 else parts
 
 
-def _usually_as_high(sheet: Sheet, part: Part) -> Part:
-    """As high as so many lines where there is room, so that what follows stands at one height on most cards."""
-    least = part.heights.least
-    return replace(part, heights=HeightRange(least, max(least, text_height(USUAL_LINES, sheet.sizes.body))))
+def _apart(sheet: Sheet, part: Part) -> Part:
+    """With its share of the spare height over it, which is the same over the number, what is known and the question: so
+    these stand evenly down the card, and the last at its foot."""
+    if _is_close(sheet):
+        return part
+    high = part.heights.least
+    lower = HeightRange(high, high + MOST_APART)
+    return replace(part, heights=lower, draw=lambda box: part.draw(box.inset(top=box.height - high)))
 
 
 def _use_and_width(sheet: Sheet, width: float) -> Part:
@@ -61,15 +63,13 @@ def _use_and_width(sheet: Sheet, width: float) -> Part:
     size = sheet.sizes.body
     use, wide = student_words.in_plain_words(sheet.plan, sheet.units, drawn_scale(sheet))
     lines = [sheet.lines([Span(words)], size, _even(sheet, [Span(words)], size, width)) for words in (use, wide)]
-    least = len([*lines[0], *lines[1]])
-    high = least if sheet.picture_share < 1 else max(least, USUAL_LINES)
+    high = text_height(len([*lines[0], *lines[1]]), size)
 
     def draw(box: Box) -> list[Mark]:
         words = sheet.set([*lines[0], *lines[1]], box.left, box.top + cap_height(size), size)
-        place = Box(box.left, box.top, box.width, text_height(least, size))
-        return [words_group("paragraph", place, *words)]
+        return [words_group("paragraph", box._replace(height=high), *words)]
 
-    return Part(exactly(text_height(high, size)), draw, BELOW_NAME, ("visitor", "use", "width"))
+    return Part(exactly(high), draw, BELOW_NAME, ("visitor", "use", "width"))
 
 
 def _threads(sheet: Sheet) -> Part:
@@ -84,15 +84,9 @@ def _threads(sheet: Sheet) -> Part:
             Words(beside, baseline, noun, Face.SANS, sheet.sizes.heading),
         ]
 
-    height = exactly(cap_height(size) + tail_depth(size))
-    return picture_part(
-        "threads",
-        height,
-        draw,
-        f"{number} {noun}.",
-        above=ABOVE_THREADS * (0.5 if _is_close(sheet) else 1.0),
-        facts=("threads",),
-    )
+    height, above = exactly(cap_height(size) + tail_depth(size)), ABOVE_THREADS * (0.5 if _is_close(sheet) else 1.0)
+    told = picture_part("threads", height, draw, f"{number} {noun}.", above=above, facts=("threads",))
+    return _apart(sheet, told)
 
 
 def _known(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -105,13 +99,14 @@ def _known(sheet: Sheet, width: float) -> Sequence[Part]:
         spans = [span for _, _, label, text in rows for span in _labelled(label, text)]
         told = tuple(dict.fromkeys(fact for fact, *_ in rows))
         return [words_part(sheet, width, [spans], sheet.sizes.body, facts=told)]
-    return [
+    first, *others = [
         _even_words(
             sheet, width, [[span] for span in _labelled(label, text)], sheet.sizes.body, above=BETWEEN_ROWS,
             facts=(fact,), priority=priority,
         )
         for fact, priority, label, text in rows
     ]  # fmt: skip
+    return [_apart(sheet, first), *others]
 
 
 def _is_close(sheet: Sheet) -> bool:
@@ -133,14 +128,8 @@ def _fact_of(label: str, source: Source | None) -> tuple[str, int]:
 
 
 def _question(sheet: Sheet, width: float) -> Sequence[Part]:
-    """A short one begins where others do: so it stands at one height beside other cards."""
     words = [Span(student_words.visitor_question(sheet.plan), Face.SERIF_SEMIBOLD)]
-    asked = _even_words(sheet, width, [words], sheet.sizes.heading, facts=("question",))
-    if sheet.is_crowded:
-        return (asked,)
-    high = max(asked.heights.least, text_height(USUAL_LINES, sheet.sizes.heading))
-    lower = replace(asked, draw=lambda box: asked.draw(box.inset(top=ABOVE_QUESTION)))
-    return (replace(lower, heights=exactly(high + ABOVE_QUESTION)),)
+    return (_apart(sheet, _even_words(sheet, width, [words], sheet.sizes.heading, facts=("question",))),)
 
 
 def _even_words(

@@ -6,9 +6,16 @@ from collections.abc import Sequence
 from functools import partial
 from typing import Final
 
+from cardmaker.card.panels.small_cross import (
+    Names,
+    beside_small_cross,
+    draw_small_cross,
+    lines_beside,
+    small_cross_height,
+)
 from cardmaker.card.panels.walk_ticks import walk_tick_box
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import picture_part, step_indent, step_line_part, step_part, words_part
+from cardmaker.card.parts import picture_part, step_indent, step_line_part, step_lines_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import (
     TickBox,
@@ -19,17 +26,29 @@ from cardmaker.card.tick_boxes import (
 )
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import NO_BREAK, Span, cap_height, leading, tail_depth, words_group
+from cardmaker.layout.type_setting import (
+    NO_BREAK,
+    SetLine,
+    Span,
+    cap_height,
+    leading,
+    tail_depth,
+    text_height,
+    words_group,
+)
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
-from cardmaker.wording import walk_words, winding_words
+from cardmaker.wording import peg_words, walk_words, winding_words
 from cardmaker.wording.step_words import WIND
 
 EMPTY: Final = "empty walks"  # what is told of them, as a fact
 ABOVE_NOTE: Final = 1.6
 MANY_STRIPES, MANY_WITH_BALLS = 9, 6
 BEFORE_KEY: Final = 3.0  # mm
+NAMES: Final = peg_words.NUMBERS_ALONE  # of the ends at the cross
+BEFORE_CROSS: Final = 1.9  # mm
+LINES_BESIDE: Final = 3  # of the sentence, beside the second and the third of which the cross stands
 
 
 def _walk(sheet: Sheet) -> Walk:
@@ -64,30 +83,31 @@ def _ticks_part(sheet: Sheet, width: float, above: float = 0.0, behind: str = ""
 
 
 def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
-    """On a small card: what to wind and how, and the boxes. What their bars mean stands behind the last of them or,
-    where that fills its row, over the first."""
+    """On a small card: what to wind and how beside the picture of the cross, and the boxes. What their bars mean stands
+    behind the last of them or, where that fills its row, over the first."""
     behind = _words_behind(sheet, width)
     ticks = _ticks_part(sheet, width, space_over_boxes(sheet, _boxes(sheet), sheet.sizes.body), behind)
-    cross, empty, change = _cross(sheet, width), _empty_hands(sheet, width), walk_words.change_on_small_card(sheet.plan)
+    change = "" if _change_in_sentence(sheet, width) else walk_words.change_on_small_card(sheet.plan)
+    told, empty = [*_cross(sheet, width)], _empty_hands(sheet, width)
     wanted = -1 if sheet.is_crowded else 0  # a card draws closer rather than leave it out
     changes = [_line(sheet, width, change, ("change",), priority=wanted)] if change else []
     if _key(sheet) and not behind:
         if sheet.is_crowded:
             words = _words(sheet, width, winding_words.underlined_sentence())
-            to_tick = _line(sheet, width, winding_words.TICK, ("tick",), priority=2)
-            return words, cross, *changes, *empty, to_tick, ticks
-        return _words(sheet, width), cross, *changes, *empty, _key_line(sheet, width), ticks
+            to_tick = _line(sheet, width, winding_words.TICK, ("tick",), priority=-1)
+            return words, *told, *changes, *empty, to_tick, ticks
+        return _words(sheet, width), *told, *changes, *empty, _key_line(sheet, width), ticks
     if tick := _tick_in_sentence(sheet, width):
-        told = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined", "tick"))
-        return _words(sheet, width, tick), cross, *changes, *empty, told
-    told = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined"))
+        boxes = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined", "tick"))
+        return _words(sheet, width, tick), *told, *changes, *empty, boxes
+    boxes = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined"))
     if change:
         to_tick = _line(
             sheet, width, f"{change} {_tick_after(sheet, width, change)}", ("change", "tick"), priority=wanted
         )
     else:
-        to_tick = _line(sheet, width, winding_words.TICK, ("tick",), priority=2 if sheet.is_crowded else -1)
-    return _words(sheet, width), cross, *empty, to_tick, told
+        to_tick = _line(sheet, width, winding_words.TICK, ("tick",), priority=-1)
+    return _words(sheet, width), *told, *empty, to_tick, boxes
 
 
 def _tick_after(sheet: Sheet, width: float, words: str) -> str:
@@ -96,26 +116,65 @@ def _tick_after(sheet: Sheet, width: float, words: str) -> str:
     return next((tick for tick in tries if _is_one_line(sheet, width, f"{words} {tick}")), tries[-1])
 
 
-def _cross(sheet: Sheet, width: float) -> Part:
-    """How the cross is made, which is counted when it is wound, in the fullest words that take one line."""
+def _cross(sheet: Sheet, width: float) -> list[Part]:
+    """How the cross is made, which is counted when it is wound, in the fullest words that take one line, where its
+    picture finds no room."""
+    if _names(sheet, width):
+        return []
     tries = walk_words.CROSS_MADE
     words = next((each for each in tries if _is_one_line(sheet, width, each)), tries[-1])
-    return _line(sheet, width, words, ("cross reminder",))
+    return [_line(sheet, width, words, ("cross reminder",))]
 
 
 def _is_one_line(sheet: Sheet, width: float, words: str) -> bool:
-    return _line_count(sheet, [Span(words)], width) == 1
+    return len(sheet.lines([Span(words)], sheet.sizes.body, width - step_indent(sheet))) == 1
 
 
 def _wind_if_room(sheet: Sheet, width: float) -> Sequence[Part]:
-    """The same with the cross as what gives way first, for the narrowest of cards."""
+    """The same with the cross in words, as what gives way first, for the narrowest of cards."""
     parts = _wind(sheet, width)
     return [replace(part, priority=-1) if "cross reminder" in part.facts else part for part in parts]
 
 
+def _change_in_sentence(sheet: Sheet, width: float) -> Paragraph:
+    """What to do at a change, where it takes no line more than what stands beside the picture of the cross."""
+    change = walk_words.change_on_small_card(sheet.plan)
+    if not change or not _names(sheet, width):
+        return []
+    sentence, told = _sentence(sheet, width), [Span(change)]
+    return told if _line_count(sheet, [*sentence, *told], width) == _line_count(sheet, sentence, width) else []
+
+
+def _names(sheet: Sheet, width: float) -> Names | None:
+    """Which ends the picture of the cross names; None where it finds no room, and on a card that would else lack
+    something where words take fewer lines."""
+    change, tick = walk_words.change_on_small_card(sheet.plan), winding_words.TICK_IN_BRIEF
+    room, wanted = width - step_indent(sheet), _wanted(sheet)
+    counts = [len(_beside(sheet, [*each, Span(f"{change} {tick}")], width, NAMES)) for each in wanted]
+    if sheet.is_tersest or not all(counts):
+        return None
+    in_words = min(len(sheet.lines([*each, Span(tick)], sheet.sizes.body, room)) for each in wanted)
+    takes_less = max(LINES_BESIDE, min(counts)) <= in_words + 1 + bool(change)
+    return NAMES if takes_less or not sheet.is_terse else None
+
+
+def _wanted(sheet: Sheet) -> list[Paragraph]:
+    """The sentences from which the card chooses."""
+    tries: list[Paragraph] = [[Span(length, Face.SANS_BOLD), Span(how)] for length, how in _tries(sheet)]
+    if not _is_brief(sheet):
+        return tries[:1]
+    return tries[1:2] if sheet.plan.winding.method == "order" else tries[1:]
+
+
+def _beside(sheet: Sheet, sentence: Paragraph, width: float, names: Names) -> list[SetLine]:
+    """The lines of a sentence whose second and third stand beside the cross; none where a word finds no room there."""
+    taken = (0.0, *beside_small_cross(sheet, names))
+    return lines_beside(sheet, [sentence], width - step_indent(sheet), taken, BEFORE_CROSS)
+
+
 def _tick_in_sentence(sheet: Sheet, width: float) -> str:
     """What the boxes are for, in the words that the last line of the sentence has room for; else nothing."""
-    sentence = _sentence(sheet, width)
+    sentence = [*_sentence(sheet, width), *_change_in_sentence(sheet, width)]
     lines = _line_count(sheet, sentence, width)
     tries = (winding_words.TICK.replace(" ", NO_BREAK), winding_words.TICK_IN_BRIEF.replace(" ", NO_BREAK))
     return next((tick for tick in tries if _line_count(sheet, [*sentence, Span(tick)], width) == lines), "")
@@ -142,7 +201,7 @@ def _empty_hands(sheet: Sheet, width: float) -> list[Part]:
     words = winding_words.empty_hands(sheet.plan)
     if not words or not _is_brief(sheet):
         return []
-    return [_line(sheet, width, words, (EMPTY,), priority=1)]
+    return [_line(sheet, width, words, (EMPTY,), priority=-1)]
 
 
 def _key(sheet: Sheet) -> str:
@@ -163,22 +222,24 @@ def _has_room_behind(sheet: Sheet, width: float, words: str) -> bool:
 def _sentence(sheet: Sheet, width: float) -> Paragraph:
     """What to wind and how: where walks without a thread lead to is told as well, unless the card has much to tell;
     there in fewer words still where these take fewer lines."""
-    full, shorter, shortest = (
-        [Span(length, Face.SANS_BOLD), Span(how)]
-        for length, how in winding_words.winds_in_brief(sheet.plan, sheet.units)
-    )
+    full, shorter, shortest = ([Span(length, Face.SANS_BOLD), Span(how)] for length, how in _tries(sheet))
     if not _is_brief(sheet):
         return full
-    if sheet.plan.winding.method == "order" and not _finish_goes_behind(sheet, width):
-        return shorter
-    return min((shorter, shortest), key=lambda sentence: _line_count(sheet, sentence, width))
+    if sheet.plan.winding.method == "order":
+        return shortest if _finish_goes_behind(sheet, width) else shorter
+    tick = Span(winding_words.TICK_IN_BRIEF)
+    return min((shorter, shortest), key=lambda sentence: _line_count(sheet, [*sentence, tick], width))
+
+
+def _tries(sheet: Sheet) -> list[tuple[str, str]]:
+    return winding_words.winds_in_brief(sheet.plan, sheet.units)
 
 
 def _finish_goes_behind(sheet: Sheet, width: float) -> bool:
     """Whether where a warp wound in order ends stands behind the last box, as that saves a crowded card a line."""
     if sheet.plan.winding.method != "order" or not _is_brief(sheet) or _key(sheet):
         return False
-    _, *tries = winding_words.winds_in_brief(sheet.plan, sheet.units)
+    _, *tries = _tries(sheet)
     lines = [_line_count(sheet, [Span(length, Face.SANS_BOLD), Span(how)], width) for length, how in tries]
     return lines[1] < lines[0] and _has_room_behind(sheet, width, winding_words.finish_sentence(sheet.plan))
 
@@ -190,6 +251,9 @@ def _is_brief(sheet: Sheet) -> bool:
 
 
 def _line_count(sheet: Sheet, sentence: Paragraph, width: float) -> int:
+    """Of the sentence; beside the cross it has three at the least."""
+    if names := _names(sheet, width):
+        return max(LINES_BESIDE, len(_beside(sheet, sentence, width, names)))
     return len(sheet.lines(sentence, sheet.sizes.body, width - step_indent(sheet)))
 
 
@@ -199,8 +263,25 @@ def _words(sheet: Sheet, width: float, key: str = "") -> Part:
         told.append("change")  # that there are balls, or bundles, which need no knot
     if winding_words.empty_hands(sheet.plan) and not _is_brief(sheet):
         told.append(EMPTY)  # as the full sentence does
-    key_spans = [Span(key)] if key else []
-    return step_line_part(sheet, width, WIND, [*_sentence(sheet, width), *key_spans], facts=tuple(told))
+    change = _change_in_sentence(sheet, width)
+    told += ["change"] if change else []
+    sentence = [*_sentence(sheet, width), *change, *([Span(key)] if key else [])]
+    if names := _names(sheet, width):
+        return _words_beside_cross(sheet, _beside(sheet, sentence, width, names), names, (*told, "cross reminder"))
+    return step_line_part(sheet, width, WIND, sentence, facts=tuple(told))
+
+
+def _words_beside_cross(sheet: Sheet, lines: Sequence[SetLine], names: Names, facts: tuple[str, ...]) -> Part:
+    """The step with its lines and, at the right of the second and the third of them, the cross as a picture."""
+    size, high_lines = sheet.sizes.body, max(LINES_BESIDE, len(lines))
+    step = step_lines_part(sheet, WIND, lines, high_lines, facts=facts)
+
+    def draw(box: Box) -> list[Mark]:
+        second = box.bottom - text_height(high_lines, size) + leading(size)
+        place = box._replace(top=second, height=small_cross_height(sheet))
+        return [*step.draw(box), draw_small_cross(sheet, place, names)]
+
+    return replace(step, draw=draw)
 
 
 def _key_line(sheet: Sheet, width: float) -> Part:

@@ -8,6 +8,12 @@ from itertools import product
 from math import inf
 from typing import Final
 
+from cardmaker.card.panels.small_cross import (
+    beside_small_cross,
+    draw_small_cross,
+    lines_beside,
+    small_cross_height,
+)
 from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
 from cardmaker.card.panels.walk_ticks import ticks_not_drawn, walk_tick_box
 from cardmaker.card.paragraphs import Paragraph
@@ -22,9 +28,9 @@ from cardmaker.model.record_class import record
 from cardmaker.wording import peg_words, stripe_words, walk_words, winding_words
 from cardmaker.wording.step_words import WIND
 
-ABOVE_FINER: Final = 0.9  # mm
+ABOVE_FINER: Final = 1.3  # mm
 ABOVE_FINISH: Final = 1.8  # mm
-BESIDE_CROSS: Final = 2.4  # mm
+NAMES: Final = peg_words.ODD_AND_EVEN[0]  # of the ends at the cross of a card with many words
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -74,7 +80,7 @@ def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
 def finish_parts(sheet: Sheet, width: float, *, drawn: bool, begins_at_home: bool = False) -> list[Part]:
     """Where it finishes; and how balls are carried or bundles made, which no walk tells; ``drawn`` under one, whose
     heading may tell where balls begin."""
-    plan, size = sheet.plan, sheet.sizes.body
+    plan = sheet.plan
     if sheet.brief:
         is_tersest = sheet.is_tersest
         ways = walk_words.ways_in_brief(plan, drawn=drawn, begins_at_home=begins_at_home, is_tersest=is_tersest)
@@ -83,24 +89,35 @@ def finish_parts(sheet: Sheet, width: float, *, drawn: bool, begins_at_home: boo
         ways = [[*way, told] for told in decides for way in ways] or ways
         number = ["cross number"] if decides else []
         return [_finish_in_brief(sheet, width, walk_words.trips_in_a_line(plan, drawn=drawn), ways, number)]
+    return [_finish_in_full(sheet, width, drawn=drawn)]
+
+
+def _finish_in_full(sheet: Sheet, width: float, *, drawn: bool) -> Part:
+    """Where it finishes, what to do at a change, and that the ends are counted at the cross, beside its picture; and
+    where balls are mistaken there, which end goes where, if it takes no line of its own. Where the picture has no room,
+    words tell how the cross is made."""
+    plan = sheet.plan
+    ways = _ways_in_full(sheet, walk_words.count_at_cross(plan), drawn=drawn)
+    choices = [_Beside(lines_beside(sheet, way, width, beside_small_cross(sheet, NAMES)), NAMES) for way in ways]
+    if not any(each.lines for each in choices):
+        in_words = _ways_in_full(sheet, walk_words.cross_and_count(plan), drawn=drawn)
+        choices = [_Beside(lines_beside(sheet, way, width, ())) for way in in_words]
     facts = ("finish", *(("change",) if plan.winding.changes else ()), "cross reminder")
-    told = _finish_in_full(sheet, width, drawn=drawn)
-    return [words_part(sheet, width, told, size, above=ABOVE_FINISH, facts=facts)]
+    return _beside_cross(sheet, min(choices, key=lambda each: each.unrest), facts)
 
 
-def _finish_in_full(sheet: Sheet, width: float, *, drawn: bool) -> list[Paragraph]:
-    """Where it finishes and, behind it where that has room, else below it, what to do at a change; then the cross, and
-    that the ends are counted there. On a crowded card the change is told in the fewest words."""
-    plan, size = sheet.plan, sheet.sizes.body
-    finish, cross = Span(walk_words.trips(plan), Face.SANS_SEMIBOLD), [Span(walk_words.cross_and_count(plan))]
+def _ways_in_full(sheet: Sheet, at_cross: str, *, drawn: bool) -> list[list[Paragraph]]:
+    """The paragraphs with what is said of the cross, the fullest first."""
+    plan = sheet.plan
+    finish, count = Span(walk_words.trips(plan), Face.SANS_SEMIBOLD), Span(at_cross)
     if plan.winding.method != "order":
-        return [[finish], cross, [Span(walk_words.method(plan, drawn=drawn))]]
-    tries = [Span(words) for words in walk_words.at_a_change(plan)]
-    if not tries:
-        return [[finish], cross]
-    if fits := next((each for each in tries if len(sheet.lines([finish, each], size, width)) == 1), None):
-        return [[finish, fits], cross]
-    return [[finish, tries[-1]], cross] if sheet.is_crowded else [[finish], [tries[0]], cross]
+        method = Span(walk_words.method(plan, drawn=drawn))
+        decides = winding_words.number_decides_in_brief(plan)
+        told = [*([Span(words), count, method] for words in decides), [count, method]]
+        return [*([[finish], each] for each in told), *([[finish, *each]] for each in told)]
+    changes = [[Span(words)] for words in walk_words.at_a_change(plan)] or [[]]
+    apart = [[[finish], [*change, count]] for change in changes]
+    return [*apart, *([[finish, *change, count]] for change in changes)]
 
 
 def _finish_in_brief(
@@ -112,18 +129,16 @@ def _finish_in_brief(
 
     See :func:`_paragraphs` for which of them follow each other.
     """
-    from cardmaker.card.panels.small_cross import beside_small_cross  # which a record does not draw
-
     finishes = trips[-1:] if sheet.is_crowded else trips
     choices: list[_Beside] = []
     crosses_taken = [(names, beside_small_cross(sheet, names)) for names in peg_words.ODD_AND_EVEN]
     for finish, (names, taken), way in product(finishes, crosses_taken, ways):
         for paragraphs in _paragraphs(sheet, finish, way):
-            choices.append(_Beside(_set_beside(sheet, paragraphs, width, taken), names))
+            choices.append(_Beside(lines_beside(sheet, paragraphs, width, taken), names))
     if not any(each.lines for each in choices):
         told = product(walk_words.cross_in_brief(), ways)
         every = (paragraphs for cross, way in told for paragraphs in _paragraphs(sheet, trips[-1], [cross, *way]))
-        choices += [_Beside(_set_beside(sheet, paragraphs, width, ())) for paragraphs in every]
+        choices += [_Beside(lines_beside(sheet, paragraphs, width, ())) for paragraphs in every]
     facts = ("finish", *(("change",) if ways[0] else ()), "cross reminder", *number)
     return _beside_cross(sheet, min(choices, key=lambda each: each.unrest), facts)
 
@@ -153,29 +168,8 @@ def _paragraphs(sheet: Sheet, finish: str, told: Sequence[str]) -> list[list[Par
     return [apart, [[first, *rest]]]
 
 
-def _set_beside(sheet: Sheet, paragraphs: Sequence[Paragraph], width: float, taken: Sequence[float]) -> list[SetLine]:
-    """The lines of the paragraphs, the first ones shorter by what is ``taken`` of each; none where a word finds no room
-    there."""
-    lines: list[SetLine] = []
-    for rest in paragraphs:
-        while rest:
-            less = taken[len(lines)] + BESIDE_CROSS if len(lines) < len(taken) else 0.0
-            first, *others = sheet.lines(rest, sheet.sizes.body, width - less)
-            if less and _line_width(sheet, first) > width - less:
-                return []
-            lines.append(first)
-            rest = [span for line in others for span in line]
-    return lines
-
-
-def _line_width(sheet: Sheet, line: SetLine) -> float:
-    return sum(sheet.wide(span.text, span.face, sheet.sizes.body) for span in line)
-
-
 def _beside_cross(sheet: Sheet, beside: _Beside, facts: tuple[str, ...]) -> Part:
     """The lines and, at the right of the first two, the cross as a picture."""
-    from cardmaker.card.panels.small_cross import draw_small_cross, small_cross_height
-
     size, lines, names = sheet.sizes.body, beside.lines, beside.names
     height = text_height(max(len(lines), 2) if names else len(lines), size)
 

@@ -24,6 +24,7 @@ LEAST_PICKS, MOST_PICKS = 4, 8
 LARGEST_SCALE = 5.0
 LEAST_FACE, MOST_FACE = 14.0, 34.0  # high
 BETWEEN_NAMES = 0.9  # mm from the foot of one name, which is in capitals, to the next
+MOST_BEYOND = 0.8  # mm that they may stand beyond the face, above and below
 NAMES_GAP = 2.4  # from the names to the face
 ABOVE_SENTENCE = 1.6
 NARROWEST_FACE = 8.0  # the tape beside the names of its sheds
@@ -99,14 +100,15 @@ def _face(sheet: Sheet, box: Box) -> list[Mark]:
 
 
 def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -> Iterator[Mark]:
-    """The shed of each pick from the foot up, level with it; of the first two only, drawn apart, where picks are so low
-    that two names would touch, and no lower than the foot of the face."""
+    """The shed of each pick from the foot up, level with it. Where picks are so low that two names would touch these
+    are drawn apart, no lower than the foot of the face, if they then stand beside it; else those of the first two."""
     size, names, step = sheet.sizes.small, _names(sheet), _name_step(sheet)
-    apart = max(0.0, step - pick) / 2
-    lowest = (
-        min(face.bottom - pick / 2 + apart, face.bottom - cap_height(size) / 2) if apart else face.bottom - pick / 2
-    )
-    for number in range(2 if apart else picks):
+    apart = max(0.0, step - pick)
+    named = picks if apart * (picks - 1) / 2 <= MOST_BEYOND else 2
+    lowest = face.bottom - pick / 2
+    if apart:
+        lowest = min(lowest + apart * (named - 1) / 2, face.bottom - cap_height(size) / 2)
+    for number in range(named):
         y = face.bottom - (number + 0.5) * pick
         level = lowest - number * max(step, pick)
         yield Words(left, level + cap_height(size) / 2, names[number % len(names)], Face.SANS, size, SOFT)

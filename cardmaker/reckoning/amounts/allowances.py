@@ -39,8 +39,11 @@ def shrinkage(pattern: Pattern) -> tuple[Range, Literal["pattern", "default"]]:
     return USUAL_SHRINKAGE[commonest_fibre(pattern)], "default"
 
 
-def waste(loom: Loom) -> tuple[Fraction, Literal["loom", "default"]]:
-    """What is tied up and cannot be woven: the loom's own figure, else the usual one for its kind."""
+def waste(loom: Loom) -> tuple[Fraction, Literal["measured", "loom", "default"]]:
+    """What is tied up and cannot be woven: measured on an earlier warp, else as the loom's file has it, else as is
+    usual for its kind."""
+    if loom.measured_waste is not None:
+        return loom.measured_waste.length_mm, "measured"
     if loom.waste_mm is not None:
         return loom.waste_mm, "loom"
     return USUAL_WASTE_MM[loom.heddles], "default"

@@ -18,7 +18,7 @@ from cardmaker.model.plan import Lengths
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import QUARTER_YARD, inches, rounded_up
 from cardmaker.reckoning.amounts.allowances import front_share, shrinkage, waste
-from cardmaker.reckoning.amounts.measured_tapes import Learned
+from cardmaker.reckoning.amounts.measured_tapes import NO_YARN_FIGURES, Learned, YarnFigures
 from cardmaker.reckoning.amounts.pieces import planned_pieces
 from cardmaker.reckoning.amounts.weave_geometry import TAKE_UP_OF_TAPES
 from cardmaker.reckoning.amounts.yarn_thickness import Range
@@ -36,20 +36,22 @@ def warp_lengths(
     warp_mm: Fraction | None = None,
     wound_mm: Fraction | None = None,
     learned: Learned | None = None,
+    of_yarns: YarnFigures = NO_YARN_FIGURES,
     usual_take_up: Range = TAKE_UP_OF_TAPES,
     wind_step: Fraction = QUARTER_YARD,
 ) -> Lengths:
     """All lengths of one warp of ``pattern`` on ``loom``.
 
-    What was measured on earlier tapes (``learned``) comes before what the files say, that before what is usual. With a
+    What was measured on earlier tapes (``learned``) comes before what the pattern says, that before what tapes of its
+    yarns taught, that before what is usual. With a
     ``warp_mm``, here or in the pattern, exactly that is wound and the tape is what it gives; a wished-for length is
     then set aside, and of wished-for pieces those that come whole are told. Otherwise the warp is rounded up to a whole
     number of ``wind_step``. ``wound_mm`` is what the pegs give, never less than what was to be wound. Raises Refusal
     when the warp is no longer than the waste, or when no tape is asked for.
     """
     given = warp_mm if warp_mm is not None else pattern.length.warp_mm
-    take_ups, take_up_basis = _take_up(pattern, learned, usual_take_up)
-    shrinks, shrinkage_basis = shrinkage(pattern)
+    take_ups, take_up_basis = _take_up(pattern, learned, of_yarns, usual_take_up)
+    shrinks, shrinkage_basis = _shrinkage(pattern, learned, of_yarns)
     if take_up_basis == "measured":  # with the likely shrinkage: so the two together are what her tape did
         shrinks = (shrinks[1],) * 3
     lost, waste_basis = _waste(loom, learned)
@@ -124,13 +126,27 @@ def _wanted(pattern: Pattern) -> tuple[Fraction, Literal["finished", "pieces", "
 
 
 def _take_up(
-    pattern: Pattern, learned: Learned | None, usual: Range
+    pattern: Pattern, learned: Learned | None, of_yarns: YarnFigures, usual: Range
 ) -> tuple[Range, Literal["pattern", "measured", "default"]]:
     if learned and learned.take_up is not None:
         return (learned.take_up,) * 3, "measured"
     if pattern.length.take_up is not None:
         return (pattern.length.take_up,) * 3, "pattern"
+    if of_yarns.take_up and of_yarns.take_up.take_up is not None:
+        return (of_yarns.take_up.take_up,) * 3, "measured"
     return usual, "default"
+
+
+def _shrinkage(
+    pattern: Pattern, learned: Learned | None, of_yarns: YarnFigures
+) -> tuple[Range, Literal["pattern", "measured", "default"]]:
+    """The one that a yarn's take-up was reckoned with, where that take-up is used and the pattern says none itself: so
+    the two together are what that tape did."""
+    own_take_up = pattern.length.take_up is not None or (learned is not None and learned.take_up is not None)
+    with_take_up = None if own_take_up or of_yarns.take_up is None else of_yarns.take_up.shrinkage
+    if pattern.length.shrinkage is None and with_take_up is not None:
+        return (with_take_up,) * 3, "measured"
+    return shrinkage(pattern)
 
 
 def _waste(loom: Loom, learned: Learned | None) -> tuple[Fraction, Literal["loom", "measured", "default"]]:

@@ -13,7 +13,7 @@ from math import floor
 from typing import Final
 
 from cardmaker.model.loom import Loom
-from cardmaker.model.pattern import Measurement, Pattern
+from cardmaker.model.pattern import Measurement, Pattern, YarnMeasurement
 from cardmaker.model.problems import Refusal
 from cardmaker.model.record_class import record
 from cardmaker.model.units import inches
@@ -40,6 +40,22 @@ class Learned:
 
 
 @record
+class YarnFigures:
+    """The records of the yarns' files that a tape reckons with; None where there is none that it may."""
+
+    take_up: YarnMeasurement | None = None
+    picks_per_inch: YarnMeasurement | None = None
+
+
+NO_YARN_FIGURES: Final = YarnFigures()
+
+
+def age_of_record(date: str, index: int) -> tuple[str, int]:
+    """Sorts older before younger: by date where it is written year first, else by the place in the file."""
+    return date if re.fullmatch(_SORTABLE_DATE, date, re.ASCII) else "", index
+
+
+@record
 class _Record:
     index: int  # in the file, to point at
     what: Measurement
@@ -47,8 +63,7 @@ class _Record:
 
     @property
     def age(self) -> tuple[str, int]:
-        """Sorts older before younger: by date where it is written year first, else by its place in the file."""
-        return self.what.date if re.fullmatch(_SORTABLE_DATE, self.what.date, re.ASCII) else "", self.index
+        return age_of_record(self.what.date, self.index)
 
 
 def learned_figures(pattern: Pattern, loom: Loom, ends: int) -> Learned | None:
@@ -90,7 +105,7 @@ def loom_meant(name: str, looms: Sequence[Loom]) -> Loom | None:
 
     Whoever writes *Kitchenbox* of her *Kitchen box* would have the tape counted as another loom's.
     """
-    if any(_names(loom, name) for loom in looms):
+    if any(is_loom_named(loom, name) for loom in looms):
         return None
     spellings = {_letters(spelling): loom for loom in looms for spelling in (loom.stem, loom.title)}
     if (bare := _letters(name)) not in spellings:
@@ -100,7 +115,8 @@ def loom_meant(name: str, looms: Sequence[Loom]) -> Loom | None:
     return spellings.get(bare)
 
 
-def _names(loom: Loom, name: str) -> bool:
+def is_loom_named(loom: Loom, name: str) -> bool:
+    """Whether a record means this loom, by its title or its file's stem."""
     return name.strip().casefold() in (loom.title.casefold(), loom.stem.casefold())
 
 
@@ -111,7 +127,7 @@ def _letters(name: str) -> str:
 
 def _records(pattern: Pattern, loom: Loom) -> list[_Record]:
     records = enumerate(pattern.measured)
-    return [_Record(index, what, not what.loom.strip() or _names(loom, what.loom)) for index, what in records]
+    return [_Record(index, what, not what.loom.strip() or is_loom_named(loom, what.loom)) for index, what in records]
 
 
 def _ends_per_inch(record: _Record, ends: int) -> Fraction | None:

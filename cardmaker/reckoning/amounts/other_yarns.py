@@ -51,6 +51,11 @@ def _waste_alone(record: Measurement) -> Measurement:
     return Measurement(record.date, record.loom, leftover_mm=record.leftover_mm)
 
 
+def are_one_yarn(yarns: Sequence[Yarn]) -> bool:
+    """Whether several are one yarn in several shades, by fibre and thickness."""
+    return len({(yarn.fibre, thickness_mm(yarn)) for yarn in yarns}) == 1
+
+
 def _same_fibres(pattern: Pattern, new: Sequence[Yarn]) -> bool:
     return all(pattern.yarn(yarn.name).fibre == yarn.fibre for yarn in new)
 

@@ -16,7 +16,7 @@ from typing import Final, Literal
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Lengths, Weft, Width
 from cardmaker.model.units import MM_PER_INCH, inches
-from cardmaker.reckoning.amounts.measured_tapes import Learned, latest
+from cardmaker.reckoning.amounts.measured_tapes import NO_YARN_FIGURES, Learned, YarnFigures, latest
 
 Picks = tuple[Fraction, Literal["pattern", "measured", "default"]]  # to the inch, and what that rests on
 
@@ -34,6 +34,7 @@ def weft_needed(
     width: Width,
     lengths: Lengths,
     learned: Learned | None = None,
+    of_yarns: YarnFigures = NO_YARN_FIGURES,
     *,
     crimp: Fraction = WEFT_CRIMP,
     turn: Fraction = TURN,
@@ -43,7 +44,7 @@ def weft_needed(
     picks = picks per inch * woven length, in whole picks; a pick takes W(1 + crimp) + turn * pick spacing. The books'
     plain identity is ``crimp=0, turn=0``.
     """
-    picks_per_inch, basis = usual_picks(pattern, width, learned)
+    picks_per_inch, basis = usual_picks(pattern, width, learned, of_yarns)
     picks = floor(picks_per_inch * inches(lengths.woven_mm))
     per_pick = width.likely_mm * (1 + crimp) + turn * MM_PER_INCH / picks_per_inch
     used = picks * per_pick
@@ -63,12 +64,17 @@ def weft_yarn(pattern: Pattern, end_yarns: Sequence[str]) -> str:
     return pattern.weft or end_yarns[0]
 
 
-def usual_picks(pattern: Pattern, width: Width, learned: Learned | None = None) -> Picks:
-    """What was beaten before comes before what is wished, that before a record of the file, that before a guess."""
+def usual_picks(
+    pattern: Pattern, width: Width, learned: Learned | None = None, of_yarns: YarnFigures = NO_YARN_FIGURES
+) -> Picks:
+    """What was beaten before comes before what is wished, that before a record of the file, that before what other
+    tapes of its yarn had, that before a guess."""
     if learned and learned.picks_per_inch:
         return learned.picks_per_inch, "measured"
     if pattern.picks_per_inch:
         return pattern.picks_per_inch, "pattern"
     if recorded := latest(pattern, lambda record: record.picks_per_inch):
         return recorded, "measured"
+    if of_yarns.picks_per_inch and of_yarns.picks_per_inch.picks_per_inch:
+        return of_yarns.picks_per_inch.picks_per_inch, "measured"
     return width.ends_per_inch / ENDS_PER_PICK, "default"

@@ -20,6 +20,7 @@ from cardmaker.model.record_class import record, replace
 from cardmaker.model.units import nearest_part
 from cardmaker.reckoning.amounts.measured_tapes import latest
 from cardmaker.reckoning.amounts.other_yarns import length_in_other_yarns
+from cardmaker.reckoning.amounts.shelf_figures import as_measured
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_thickness import ends_per_inch_range, thickness_mm
 from cardmaker.reckoning.stripes.other_sizes import ends_for_yarn, nearest_ends_for_width, sizes_around
@@ -77,13 +78,16 @@ def made_over(
     thickness cannot be told, for more ends than a pattern may have, and where no size goes on the loom.
     """
     changed = changed_yarns(pattern) if yarn is not None else ()
+    if yarn is not None and yarn.shelf and yarn.shade and len(changed) > 1:
+        message = f"{yarn.shelf.stem} is of one shade, {yarn.shade}, and {', '.join(changed)} would all be of it."
+        raise Refusal(("yarns",), message, "Change them in the file, each to a yarn of its own.")
     basis = _in_yarn(pattern, yarn, changed) if yarn is not None else _with_sample(pattern)
     yarns = end_yarns(pattern)
     diameters = (_mean_thickness(pattern, yarns), _mean_thickness(basis, yarns)) if changed else None
     if ends is not None:
         wanted = ends
     elif width_mm is not None:
-        wanted = nearest_ends_for_width(width_mm, tape_width(replace(basis, width_mm=None), yarns).ends_per_inch)
+        wanted = nearest_ends_for_width(width_mm, _likely_width(replace(basis, width_mm=None), yarns).ends_per_inch)
     else:
         wanted = ends_for_yarn(len(yarns), *diameters) if diameters else len(yarns)
     keeps_width = diameters is not None and ends is None and width_mm is None
@@ -139,7 +143,7 @@ def _new_size(
     resized = _with_stripes(basis, chosen.stripes)
     if wanted_width_mm is not None and not refused:
         wanted = chosen.stripes.ends
-    width = tape_width(pattern, old_yarns)
+    width = _likely_width(pattern, old_yarns)
     return NewSize(pattern, len(old_yarns), width, resized, wanted, sizes, refused_by_loom=refused)
 
 
@@ -174,7 +178,14 @@ def _goes_on(loom: Loom, basis: Pattern, size: Size) -> bool:
 
 
 def _sizes(basis: Pattern, stripes: Sequence[StripeRun], wanted: int) -> tuple[Size, ...]:
-    return tuple(Size(resized, tape_width(basis, laid_out(resized.runs))) for resized in sizes_around(stripes, wanted))
+    return tuple(
+        Size(resized, _likely_width(basis, laid_out(resized.runs))) for resized in sizes_around(stripes, wanted)
+    )
+
+
+def _likely_width(pattern: Pattern, yarns: Sequence[str]) -> Width:
+    """With what tapes of its yarns taught, whatever the loom."""
+    return tape_width(as_measured(pattern), yarns)
 
 
 def laid_out(stripes: Sequence[StripeRun]) -> tuple[str, ...]:
@@ -219,7 +230,7 @@ def _pickup(basis: Pattern, stripes: Resized) -> Pickup | None:
 def _with_sample(pattern: Pattern) -> Pattern:
     """What was measured on the tape, said of its yarns and picks instead: as many ends to the inch as it really had."""
     yarns = end_yarns(pattern)
-    width = tape_width(pattern, yarns)
+    width = _likely_width(pattern, yarns)
     picks = latest(pattern, lambda record: record.picks_per_inch) or pattern.picks_per_inch
     if width.basis != "measured":
         return replace(pattern, picks_per_inch=picks)
@@ -242,7 +253,9 @@ def _usual_ends_per_inch(yarn: Yarn, otherwise: Fraction) -> Fraction:
 
 def _in_other_yarn(yarn: Yarn, kind: Yarn) -> Yarn:
     """The same place in the pattern in another yarn: what the old label and tape told goes with the old yarn."""
-    return replace(kind, name=yarn.name, colour=yarn.colour, slots_only=yarn.slots_only)
+    of_shade = kind.shelf is not None and kind.shade
+    colour = kind.colour if of_shade and kind.colour else yarn.colour
+    return replace(kind, name=yarn.name, colour=colour, slots_only=yarn.slots_only)
 
 
 def _mean_thickness(pattern: Pattern, yarns: Sequence[str]) -> Fraction:

@@ -82,6 +82,12 @@ def _thickness(yarn: Yarn) -> tuple[object, ...]:
     )  # fmt: skip
 
 
+def _measured(pattern: Pattern) -> tuple[object, ...]:
+    """On its own tapes, and on others of its yarns."""
+    of_yarns = [(yarn.name, yarn.shelf.measured) for yarn in pattern.yarns if yarn.shelf and yarn.shelf.measured]
+    return pattern.measured, *of_yarns
+
+
 def _of_the_rest(old: Pattern, new: Pattern) -> Iterator[Difference]:
     if old.picks_per_inch != new.picks_per_inch:
         yield Difference("picks", old.picks_per_inch, new.picks_per_inch)
@@ -89,7 +95,7 @@ def _of_the_rest(old: Pattern, new: Pattern) -> Iterator[Difference]:
         yield Difference("width", old.width_mm, new.width_mm)
     if old.length != new.length:
         yield Difference("length")
-    if old.measured != new.measured:
+    if _measured(old) != _measured(new):
         yield Difference("measured")
     if old.title != new.title:
         yield Difference("title", old.title, new.title)
