@@ -59,8 +59,11 @@ def _ticks_part(sheet: Sheet, boxes: Sequence[TickBox], width: float, above: flo
 def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
     """On a small card: what to wind and how beside the picture of the cross, and the boxes. What their bars mean stands
     behind the last of them or, where that fills its row, over the first."""
-    told = told_winding(sheet, width)
-    boxes = told.boxes
+    return _told(told_winding(sheet, width))
+
+
+def _told(told: ToldWinding) -> Sequence[Part]:
+    sheet, width, boxes = told.sheet, told.width, told.boxes
     behind = _words_behind(told)
     ticks = _ticks_part(sheet, boxes, width, space_over_boxes(sheet, boxes, sheet.sizes.body), behind)
     change = "" if change_in_sentence(told) else walk_words.change_on_small_card(sheet.plan)
@@ -109,7 +112,7 @@ def _is_one_line(sheet: Sheet, width: float, words: str) -> bool:
 
 def _wind_if_room(sheet: Sheet, width: float) -> Sequence[Part]:
     """The same with the cross in words, as what gives way first, for the narrowest of cards."""
-    parts = _wind(sheet, width)
+    parts = _told(told_winding(sheet, width)._replace(names=None))
     return [replace(part, priority=-1) if "cross reminder" in part.facts else part for part in parts]
 
 
