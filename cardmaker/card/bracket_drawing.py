@@ -8,6 +8,7 @@ those of the first down to their brackets.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import product
 from typing import Final
 
 from cardmaker.card.bracket_labels import (
@@ -32,6 +33,7 @@ BELOW_LEADER: Final = 0.4  # mm from the leader of a count in an upper row to th
 LEADER: Final = 0.9  # mm: too short to be read as a figure
 ABOVE_LEADER: Final = 0.4  # mm
 BESIDE_LEADER: Final = 0.25  # mm from letters to the line that leads down to their bracket, and from that to it
+OFF_LETTERS: Final = 0.35  # of their width: so far from the middle of its letters a line may begin, at the most
 ABOVE_BRACKET: Final = 0.4  # mm from the letters' tails to the bracket
 BRACKET_DROP: Final = 1.1  # mm: the arms of a bracket
 
@@ -85,10 +87,42 @@ class BracketRow:
                 second = label._replace(text=label.below, face=Face.SANS)
                 marks.append(_words(second, left, top + self._letters_at(label.row + 1)))
             elif label.row < self.lower:
-                x, stop = left + label.x, top + self._bracket_at - BESIDE_LEADER
-                start = top + self._letters_at(label.row) + tail_depth(self.letter_size) + BESIDE_LEADER
-                marks.append(Line(x, start, left + label.bracket.middle, stop, HAIRLINE))
+                marks.append(self._leader(label, left, top))
         return marks + [_bar(bracket, left, top + self._bracket_at) for bracket in self.brackets]
+
+    def _leader(self, label: BracketLabel, left: float, top: float) -> Line:
+        """From letters of an upper row down to their bracket: from middle to middle, or as near to that as the line
+        keeps clear of the letters of the rows between."""
+        start = self._letters_at(label.row) + tail_depth(self.letter_size) + BESIDE_LEADER
+        stop = self._bracket_at - BESIDE_LEADER
+        first, last = label.bracket.bar
+        middle = label.bracket.middle
+        heads = _around(label.x, label.width * OFF_LETTERS)
+        feet = _around(middle, min(middle - first, last - middle))
+        below = [each for each in self.letters if each.row > label.row]
+
+        def clearance(way: tuple[float, float]) -> float:
+            """How far, in mm, a line keeps from the nearest letters; more than wanted counts no more."""
+            head, foot = way
+            beside = (self._beside(each, (head, start), (foot, stop)) for each in below)
+            return round(min([BESIDE_LEADER, *beside]), 3)
+
+        ways = sorted(product(heads, feet), key=lambda way: abs(way[0] - label.x) + abs(way[1] - middle))
+        head, foot = max(ways, key=clearance)  # of equals the first
+        return Line(left + head, top + start, left + foot, top + stop, HAIRLINE)
+
+    def _beside(self, label: BracketLabel, start: tuple[float, float], stop: tuple[float, float]) -> float:
+        """How far a line passes beside letters, in mm: less than nothing where it runs through them."""
+        foot = self._letters_at(label.row)
+        heights = (foot - cap_height(self.letter_size), foot)
+        slope = (stop[0] - start[0]) / (stop[1] - start[1])
+        passes = [start[0] + slope * (y - start[1]) for y in heights]
+        return max(label.x - max(passes), min(passes) - label.x) - label.width / 2
+
+
+def _around(middle: float, reach: float) -> list[float]:
+    """Places from the middle to both sides, as far as they reach."""
+    return [middle + reach * fifths / 5 for fifths in (0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5)]
 
 
 def _words(label: BracketLabel, left: float, y: float) -> Words:

@@ -35,7 +35,7 @@ TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far pictures and gaps give way be
 TIGHT_TYPE: Final = 0.85  # of the type, as soon as they do: so a layout has two sizes of each kind, and no more
 CLOSE_WORDS: Final = 0.55  # of the space over words, on a card that is told in fewer of them and is still too full
 NOTHING_WANTED: Final = (0, 0)
-MUCH_TOO_FULL: Final = 1.06  # of the height that there is: more than type and pictures are likely to give at first
+MUCH_TOO_FULL: Final = 1.07  # of the height that there is: more than type and pictures are likely to give at first
 A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
 
 

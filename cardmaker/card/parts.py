@@ -28,6 +28,7 @@ from cardmaker.wording.step_words import WIND, BenchStep
 
 BELOW_HEADING: Final = 2.8  # mm from a heading's baseline to what it heads
 OVER_PICTURE, OVER_WORDS = 1.2, 1.8  # mm likewise under a step on a crowded card: its disc stands clear of words
+OVER_TERSE_WORDS: Final = 1.62  # mm where it would else lack something: still clear of them
 DISC: Final = 0.95  # the radius of a step's disc, in capitals of its heading
 BESIDE_DISC: Final = 2.0  # mm
 AFTER_HEADING: Final = 4.2  # mm from a heading to what begins on its line
@@ -205,7 +206,7 @@ def heading_alone(sheet: Sheet, heading: Part, facts: tuple[str, ...]) -> Part:
 def close_heading(sheet: Sheet, heading: Part, below: float = OVER_WORDS) -> Part:
     """A step whose first line tells less than its heading's: on a crowded card they stand closer together, the more so
     on one that would else lack something."""
-    less = BELOW_HEADING - (OVER_PICTURE if sheet.is_terse else below) if sheet.is_crowded else 0.0
+    less = BELOW_HEADING - (min(below, OVER_TERSE_WORDS) if sheet.is_terse else below) if sheet.is_crowded else 0.0
     return replace(heading, heights=exactly(heading.heights.least - less)) if less else heading
 
 

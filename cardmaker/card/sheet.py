@@ -64,6 +64,12 @@ class Sheet:
         return self.picture_share < CROWDED
 
     @property
+    def is_closest(self) -> bool:
+        """Whether a crowded small card has two heddles to tell of: there what stands in frames and cells closes up, so
+        that its steps stand apart."""
+        return self.is_crowded and self.brief and self.plan.placement.back is not None
+
+    @property
     def is_wound(self) -> bool:
         """Whether somebody has wound the warp beforehand, so that nothing on the card may ask for it."""
         return bool({"wound", "dressing-wound", "dressing-threaded"} & self.layout.panels or self.layout.done)

@@ -28,14 +28,14 @@ BESIDE_FIGURES: Final = 0.6  # mm from the edge of a cell to its figures, at lea
 APART: Final = 1.3  # mm from figures under a band to the next
 LEAST_APART: Final = 0.9  # mm, where that saves a row
 SECOND_LINE: Final = 1.55  # from letters to words under them, in capitals
-BAND, LOW_BAND = 3.0, 1.8  # mm, over the figures in a cell; on a crowded card
+BAND, LOW_BAND, LEAST_BAND = 3.0, 1.8, 1.2  # mm, over the figures in a cell; on a crowded card
 BARE_BAND, LOW_BARE_BAND = 4.0, 1.8  # mm, of a band that has its figures under it, at least; on a crowded card
 LEADER, SHORT_LEADER = 2.0, 0.9  # mm, how far figures hang under it, likewise
 GROWS: Final = 3.0  # mm, that a band and its leaders are higher together where there is room
 TO_BAND: Final = 0.7  # of these
 BELOW_LEADER: Final = 0.4  # mm to a count
 ABOVE_COUNT: Final = 1.0  # mm, in a cell
-ABOVE_LETTERS: Final = 1.3  # mm
+ABOVE_LETTERS, CLOSE_LETTERS = 1.3, 0.9  # mm; on the closest card
 BELOW_LETTERS: Final = 0.5  # mm under their tails
 BETWEEN_ROWS: Final = 1.2  # mm
 CALM: Final = 0.75  # of the size of a count: what it shrinks to on a crowded card
@@ -68,6 +68,7 @@ class StripeCells:
     inside: bool  # whether figures stand in their cells
     apart: float  # mm between figures under a band
     close: bool  # on a crowded card
+    closest: bool  # on one with two heddles to tell of as well
     higher: float = 0.0  # mm, that each band with its leaders is than it must be
 
     @property
@@ -82,15 +83,15 @@ class StripeCells:
     @property
     def row_height(self) -> float:
         """From the top of a row of cells to the foot of its figures, in mm."""
-        figures = cap_height(self.count_size) + ABOVE_LETTERS + cap_height(self.letter_size)
+        figures = cap_height(self.count_size) + self.above_letters + cap_height(self.letter_size)
         return self.above_figures + figures + self.second_line + tail_depth(self.letter_size) + self.below_letters
 
     @property
     def band(self) -> float:
         """The height of what has the colours, in mm."""
         if self.inside:
-            return LOW_BAND if self.close else BAND
-        return (LOW_BARE_BAND if self.close else BARE_BAND) + TO_BAND * self.higher
+            return LEAST_BAND if self.closest else LOW_BAND if self.close else BAND
+        return (LEAST_BAND if self.closest else LOW_BARE_BAND if self.close else BARE_BAND) + TO_BAND * self.higher
 
     @property
     def above_figures(self) -> float:
@@ -99,6 +100,10 @@ class StripeCells:
             return self.band + ABOVE_COUNT
         leader = (SHORT_LEADER if self.close else LEADER) + (1 - TO_BAND) * self.higher
         return self.band + leader + BELOW_LEADER
+
+    @property
+    def above_letters(self) -> float:
+        return CLOSE_LETTERS if self.closest else ABOVE_LETTERS
 
     @property
     def below_letters(self) -> float:
@@ -151,7 +156,7 @@ def _cells(
     sheet: Sheet, rows: Sequence[Sequence[_Figures]], size: float, pitch: float, *, inside: bool, apart: float = 0.0
 ) -> StripeCells:
     in_rows = tuple(tuple(row) for row in rows)
-    return StripeCells(in_rows, size, sheet.sizes.small, pitch, inside, apart, close=sheet.is_crowded)
+    return StripeCells(in_rows, size, sheet.sizes.small, pitch, inside, apart, sheet.is_crowded, sheet.is_closest)
 
 
 def _all_figures(sheet: Sheet, count_size: float, *, in_one_line: bool) -> list[_Figures]:
@@ -281,7 +286,7 @@ def _written(cells: StripeCells, figures: _Figures, middle: float, top: float, o
     """The count over its letters."""
     count, letters = cells.count_size, cells.letter_size
     first = top + cells.above_figures + cap_height(count)
-    second = first + ABOVE_LETTERS + cap_height(letters)
+    second = first + cells.above_letters + cap_height(letters)
     yield Words(middle, first, figures.number, Face.SANS_BOLD, count, on, "middle")
     yield Words(middle, second, figures.letters, Face.SANS_SEMIBOLD, letters, on, "middle")
     if figures.below:

@@ -22,17 +22,10 @@ from cardmaker.jobs.binder_growing import require_same_paper
 from cardmaker.jobs.binding import CARD_PAGE, BinderCard, bound_binder
 from cardmaker.jobs.card_making import CardSetup
 from cardmaker.jobs.file_lookup import WrongUsage
-from cardmaker.jobs.files_to_carry import (
-    MakingCommand,
-    Value,
-    carried_from,
-    content_digest,
-    files_with_command,
-    layout_source,
-    sources_of,
-)
+from cardmaker.jobs.files_to_carry import content_digest, files_with_command, sources_of
 from cardmaker.jobs.layout_lookup import only_layout
 from cardmaker.jobs.leaf_lists import leaf_list_in
+from cardmaker.jobs.making_commands import binder_command, photograph_name
 from cardmaker.jobs.own_settings import ANY, AtHand, own_out
 from cardmaker.jobs.paper_lookup import paper_named, paper_of
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
@@ -134,7 +127,9 @@ def make_binder(request: BinderRequest) -> FinishedBinder:
     not_made = typeface_check.in_available_letters(problems)
     parts = Parts(binder, headings, setup.plans.looms, not_made, leaf, units, has_backs=setup.with_back)
     sources = [source for card in cards.values() for source in card.sources]
-    files = files_with_command(sources, None if problems else _command(binder, request, setup, cards))
+    files = files_with_command(
+        sources, None if problems else binder_command(binder, request, setup, cards, _around(binder))
+    )
     about = About(binder.title, binder.about, author=binder.credit, facts={DIGEST: content_digest(files)})
     count, left_out = len(cards), {card.entry.anchor: card.left_out for card in cards.values()}
     try:
@@ -143,33 +138,6 @@ def make_binder(request: BinderRequest) -> FinishedBinder:
         raise WrongUsage(f"{setup.paper.name} is too small for a binder's contents: {error}.") from None
     lacking = _left_out(facts for anchor, facts in left_out.items() if anchor in bound.anchors)
     return FinishedBinder(bound.pdf, bound.pages, count, tuple(problems), lacking, bound.change)
-
-
-def _command(
-    binder: Binder, request: BinderRequest, setup: CardSetup, cards: Mapping[str, BinderCard]
-) -> MakingCommand:
-    """What makes this binder again, from its file or from the same patterns in the same order."""
-    file = carried_from(binder.places, "binder")
-    plans, layout = setup.plans, setup.layout
-    options: dict[str, Value | None] = {
-        "--title": request.title if file.data else binder.title,
-        "--by": request.by,
-        "--layout": layout_source(layout),
-        "--paper": setup.paper.name,
-        "--loom": carried_from(plans.loom.places, "loom") if plans.loom and request.loom else None,
-        "--prefer": carried_from(plans.preferred.places, "loom") if plans.preferred else None,
-        **card_making.options_at_hand(plans),
-        "--hand": plans.hand,
-        "--from": plans.side or "loom",
-        "--units": setup.units or layout.units,
-        "--duplex": binder.duplex,
-        "--since": request.since.name if request.since else None,
-    }
-    old = [request.since.name] if request.since else []
-    needs = [*old, *dict.fromkeys(card.photograph for card in cards.values() if card.photograph)]
-    if not file.data:
-        return MakingCommand("binder", [card.sources[0] for card in cards.values()], options, needs=needs)
-    return MakingCommand("binder", [file], options, _around(binder) or file_lookup.own_folder(), needs)
 
 
 def _around(binder: Binder) -> Path | None:
@@ -314,7 +282,7 @@ def _card_or_problems(
     entry = _entry(plan, anchor, TapeFace(name, box.width, box.height, alt_text))
     if problems := typeface_check.entry_problems(entry, plan.pattern.places, uses_are_headings=uses_are_headings):
         return problems
-    photograph = card_making.photograph_name(plan)
+    photograph = photograph_name(plan)
     packed = zlib.compress(pickle.dumps(drawn.sides), 1)
     return BinderCard(entry, packed, form, print_digest(drawn.front), sources_of(plan), drawn.left_out, photograph)
 

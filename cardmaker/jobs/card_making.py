@@ -15,16 +15,9 @@ from cardmaker.card.facts import FACTS, facts_in_words
 from cardmaker.files import write_many
 from cardmaker.jobs import file_lookup, loading, plan_making
 from cardmaker.jobs.file_lookup import WrongUsage
-from cardmaker.jobs.files_to_carry import (
-    MakingCommand,
-    Value,
-    carried_from,
-    content_digest,
-    files_with_command,
-    layout_source,
-    sources_of,
-)
+from cardmaker.jobs.files_to_carry import MakingCommand, content_digest, files_with_command, sources_of
 from cardmaker.jobs.layout_lookup import asked_layouts, asked_papers
+from cardmaker.jobs.making_commands import card_command
 from cardmaker.jobs.own_settings import ANY, ANY_LAYOUT, AtHand, own_out
 from cardmaker.jobs.paper_lookup import paper_of
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
@@ -187,7 +180,7 @@ def _card_or_problems(request: CardRequest, alone: bool, work: _Work) -> Answer:
             return (replace(nothing, is_note=not alone),)
         plan = plan_making.plan_for(pattern, setup.plans)
         replaced = _replaced(plan.pattern, request.supersedes)
-        command = _command(plan, setup, request.supersedes)
+        command = card_command(plan, setup, request.supersedes)
         card = make_card(plan, setup.layout, setup.paper, setup.units, replaced, command, with_back=setup.with_back)
     except ProblemsFound as error:
         return error.problems
@@ -195,44 +188,6 @@ def _card_or_problems(request: CardRequest, alone: bool, work: _Work) -> Answer:
     description = ", ".join((plan.loom.title, setup.paper.name, *words))
     png = _preview(card.pdf) if request.preview else None
     return replace(card, description=description, png=png, pattern=path.stem)
-
-
-def _command(plan: Plan, setup: CardSetup, supersedes: Path | None) -> MakingCommand:
-    """What makes this card again. The loom is left to be chosen where it was, since the card may say so."""
-    pattern, loom, *_ = sources_of(plan)
-    plans, layout = setup.plans, setup.layout
-    named = plans.loom or plans.preferred  # in the plan it may be turned round, but it is of one file
-    was_chosen = len(plans.looms) > 1 and (named is None or named.places.file != loom.path)
-    options: dict[str, Value | None] = {
-        "--layout": layout_source(layout),
-        "--paper": setup.paper.name,
-        "--loom": None if was_chosen or plans.is_any else loom,
-        "--pegs": carried_from(plans.pegs[0].places, "pegs") if plans.pegs_required else None,
-        **({} if plans.is_any else options_at_hand(plans)),
-        "--hand": plan.view.hand,
-        "--from": plan.view.side,
-        "--units": setup.units or layout.units,
-        "--warp": f"{plans.warp_mm} mm" if plans.warp_mm else None,
-        "--back": setup.with_back,
-        "--supersedes": supersedes.name if supersedes else None,
-    }
-    needs = [name for name in (supersedes.name if supersedes else "", photograph_name(plan)) if name]
-    return MakingCommand("card", [pattern], options, needs=needs)
-
-
-def photograph_name(plan: Plan) -> str:
-    """The file of the photograph that is printed with a plan; empty where there is none."""
-    source = plan.pattern.source
-    return source.photograph if plan.photograph and source else ""
-
-
-def options_at_hand(plans: plan_making.PlanSetup) -> dict[str, Value | None]:
-    """The looms to choose from and to compare with, and the places to wind, unless one was asked for."""
-    places = () if plans.pegs_required else plans.pegs
-    return {
-        "--looms": [carried_from(each.places, "loom") for each in plans.looms],
-        "--places": [carried_from(each.places, "pegs") for each in places],
-    }
 
 
 def nothing_to_say(layout: CardLayout, pattern: Pattern) -> Problem | None:

@@ -7,17 +7,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeVar
 
-from cardmaker.jobs.file_lookup import WrongUsage, find, folder_around, own_folder, yaml_file
-from cardmaker.jobs.files_to_carry import (
-    MakingCommand,
-    Value,
-    carried_from,
-    content_digest,
-    files_with_command,
-    layout_source,
-    sources_of,
-)
+from cardmaker.jobs.file_lookup import WrongUsage, find, folder_around, yaml_file
+from cardmaker.jobs.files_to_carry import content_digest, files_with_command, layout_source, sources_of
 from cardmaker.jobs.loading import load_class, load_loom, load_looms, load_pattern, load_settings
+from cardmaker.jobs.making_commands import class_command
 from cardmaker.jobs.own_settings import ANY, AS_USUAL, AtHand, own_files_named, own_out
 from cardmaker.jobs.plan_making import with_loom
 from cardmaker.model.carried_file import DIGEST, About, Carried
@@ -283,28 +276,13 @@ def _carried(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) -
     layouts = [layout_source(layout) for layout in sheets.layouts]
     if {"teacher", "shopping"} & set(kinds):
         sources = [*(file for each in plan.plans for file in sources_of(each)), *layouts]
-        return files_with_command(sources, _command(plan, sheets, kinds))
+        return files_with_command(sources, class_command(plan, sheets, kinds, _around(plan.school_class)))
     return files_with_command([*(file for each in plan.plans for file in _for_students(each)), *layouts])
 
 
 def _for_students(plan: Plan) -> tuple[Carried, ...]:
     pattern, *others = sources_of(plan)
     return tuple(others) if plan.pattern.notes.teacher else (pattern, *others)
-
-
-def _command(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) -> MakingCommand:
-    """What makes all sheets of this class again."""
-    school_class = plan.school_class
-    options: dict[str, Value | None] = {
-        "--paper": sheets.paper,
-        "--units": sheets.units,
-        "--looms": [carried_from(loom.places, "loom") for loom in plan.at_hand],
-        "--backs": sheets.backs,
-        "--stages": school_class.in_stages,
-        "--one": len(kinds) > 1,
-    }
-    base = _around(school_class) or own_folder()
-    return MakingCommand("class", [carried_from(school_class.places, "class")], options, base)
 
 
 def _around(school_class: SchoolClass) -> Path | None:

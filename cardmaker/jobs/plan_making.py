@@ -30,10 +30,11 @@ if TYPE_CHECKING:
 
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
 BENCH_PANELS: Final = frozenset({
-    "room", "turns", "press", "weaving", "rescue", "new-end", "stripe-ends", "every-end", "cautions", "last-turns",
+    "room", "turns", "press", "weaving", "rescue", "new-end", "stripe-ends", "every-end", "cautions",
     "dressing", "dressing-wound", "dressing-threaded", "slip-wind", "slip-dress", "dress-steps", "slip-weave",
 })  # fmt: skip
 """What asks the bench."""
+BEAM_PANELS: Final = frozenset({"last-turns", "last-turns-if-room"})  # what shows of it only the turns on the beam
 SHUTTLE_PANELS: Final = frozenset({"legend"})  # what shows of it only how full the shuttle is wound
 _OF_PEGS: Final = ("pegs", "order", "longest")  # keys of a pegs file that a refusal may point at
 
@@ -85,6 +86,7 @@ class PlanSetup:
     preferred: Loom | None = None  # the settings' loom: threaded wherever it holds the pattern and none is asked for
     in_full: bool = True  # beam, tension, rescue and pace as well
     with_shuttle: bool = True
+    with_beam: bool = False  # where not all is asked for
     hand: Literal["right", "left"] = "right"
     side: Literal["front", "behind"] | None = None  # of the heddle; None: as the loom says
     units: Units = "us"  # in quarter yards or in tenths of a metre the warp is wound
@@ -172,7 +174,10 @@ def load_plan_setup_for(
         any_pegs=shows_pegs(layout), in_full=in_full, with_shuttle=with_shuttle, at_hand=at_hand,
     )  # fmt: skip
     return replace(
-        setup, with_second_yarns="second-yarns" in layout.panels, with_photograph="photograph" in layout.panels
+        setup,
+        with_beam=not layout.panels.isdisjoint(BEAM_PANELS),
+        with_second_yarns="second-yarns" in layout.panels,
+        with_photograph="photograph" in layout.panels,
     )
 
 
@@ -210,6 +215,7 @@ def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
             pegs_required=setup.pegs_required,
             with_bench=setup.in_full,
             with_shuttle=setup.with_shuttle,
+            with_beam=setup.with_beam,
             wind_step=wind_step(setup.units),
             with_second_yarns=setup.with_second_yarns,
         )

@@ -21,7 +21,7 @@ from cardmaker.reckoning.amounts.weft import usual_picks, weft_needed, weft_yarn
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_amounts import yarn_needed
 from cardmaker.reckoning.amounts.yarn_thickness import yarn_diameters
-from cardmaker.reckoning.on_loom.bench_figures import NO_FIGURES, Warp, figures_at_bench, shuttle_alone
+from cardmaker.reckoning.on_loom.bench_figures import Warp, beam_or_shuttle, figures_at_bench
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs
 from cardmaker.reckoning.stripes.yarn_letters import letters
 from cardmaker.reckoning.threading.placement import place, slots_only_ends
@@ -43,6 +43,7 @@ def make_plan(
     pegs_required: bool = False,
     with_bench: bool = True,
     with_shuttle: bool = True,
+    with_beam: bool = False,
     wind_step: Fraction = QUARTER_YARD,
     with_second_yarns: bool = False,
 ) -> Plan:
@@ -50,9 +51,9 @@ def make_plan(
 
     ``at_hand`` are the looms to compare with and to name when this one is too small. ``loom_was_chosen``: nobody asked
     for this loom, and the plan says so. ``pegs`` are the places to wind to choose from (none: the plan has none), and
-    when ``pegs_required`` they must do. Without ``with_bench`` nobody asks for beam, tension, rescue and pace,
-    and without ``with_shuttle`` either for the shuttle. ``wind_step`` is what the warp to wind is rounded up to.
-    ``with_second_yarns`` all is reckoned again in each of them. Raises Refusal.
+    when ``pegs_required`` they must do. Without ``with_bench`` nobody asks for beam, tension, rescue and pace, but for
+    the beam ``with_beam``, and without ``with_shuttle`` either for the shuttle. ``wind_step`` is what the warp to wind
+    is rounded up to. ``with_second_yarns`` all is reckoned again in each of them. Raises Refusal.
     """
     yarns, is_taught = end_yarns(pattern), loom.measured_waste or any(yarn.shelf for yarn in pattern.yarns)
     of_yarns = NO_YARN_FIGURES
@@ -98,7 +99,10 @@ def make_plan(
     weft = weft_needed(pattern, yarns, width, lengths, learned, of_yarns)
     warp = Warp(pattern, loom, yarns, placement, sheds, lengths, width, weft)
     everything = with_bench or pattern.pickup is not None
-    bench = figures_at_bench(warp, diameters_mm) if everything else shuttle_alone(warp) if with_shuttle else NO_FIGURES
+    if everything:
+        bench = figures_at_bench(warp, diameters_mm)
+    else:
+        bench = beam_or_shuttle(warp, diameters_mm, with_beam=with_beam, with_shuttle=with_shuttle)
     facts = Facts(
         pattern,
         loom,

@@ -190,6 +190,11 @@ def way_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str], *,
     return f"{'both' if len(stretch.yarns) == 2 else 'all'} from {starts[0][1]}"
 
 
+def way_of_balls_below(way: str) -> str:
+    """The same way on a line of its own, where no head says that it is told from where: ``from: Wh far, Bu home``."""
+    return way if " from " in way else f"from: {way}"
+
+
 def then_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
     """What to do when a stretch in turn is wound, for a narrow column: ``tie off Wh``, or that all balls wait."""
     tied_off = [letters(yarn) for yarn, _, is_last in balls_of(walk, stretch) if is_last]

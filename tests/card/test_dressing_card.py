@@ -29,7 +29,7 @@ from tests.helpers.card_faults import all_words, extent, faults, leaves, panels
 from tests.helpers.paper_tools import RULER
 from tests.helpers.record_cards import CASES
 from tests.helpers.screen_reader_text import text_read_aloud
-from tests.helpers.shipped import paper_of, plan_for_layout, shipped_layout
+from tests.helpers.shipped import loom_file, paper_of, plan_for_layout, shipped_layout
 
 BOTH = ("dressing", "dressing-brief")
 ON_LOOMS = [(pattern, loom) for pattern, loom, on in CASES if on == "letter"]
@@ -38,7 +38,7 @@ VIEWS = [Viewpoint(left, behind) for left, behind in product((False, True), repe
 
 @cache
 def plan(pattern: str, loom: str | None = None) -> Plan:
-    return plan_for_layout(pattern, "dressing", loom=loom and f"layouts/looms/{loom}.yaml")
+    return plan_for_layout(pattern, "dressing", loom=loom and str(loom_file(loom)))
 
 
 def with_loom(of: Plan, **keys: object) -> Plan:

@@ -9,6 +9,7 @@ from itertools import pairwise
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
+from cardmaker.jobs.plan_making import load_plan_setup, plan_for
 from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.layout.type_setting import cap_height, leading, tail_depth
 from cardmaker.model.marks import Dot, Face, Group, Rectangle, Words
@@ -20,7 +21,7 @@ from cardmaker.reckoning.winding.walk import ticked_totals, walk_of
 from cardmaker.wording import heddle_words
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.record_cards import RULER
-from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout
+from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout, shipped_pattern
 
 
 @cache
@@ -177,14 +178,25 @@ def test_every_working_card_has_its_date_and_the_last_turns(stem: str, left_hand
             assert "turns left" in composed.printed or plan.beam is None, pattern
 
 
-def test_a_long_name_of_a_loom_leaves_the_date_a_line() -> None:
-    plan = plan_for_layout("fair-day", "field")
-    loom = replace(plan.loom, title="The broad paddle of the upper floor")
+@pytest.mark.parametrize(
+    ("pattern", "name", "is_alone"),
+    [
+        ("fair-day", "The broad paddle of the upper floor", False),
+        ("wick", "The broad paddle of the upper floor in Lantern Quay, by the door", True),
+    ],
+)
+def test_a_long_name_of_a_loom_leaves_the_date_room(pattern: str, name: str, is_alone: bool) -> None:
+    """Well behind its last line or, where that is full, on a line by itself."""
+    plan = plan_for_layout(pattern, "field")
     layout = shipped_layout("field")
-    composed = compose_card(replace(plan, loom=loom), layout, layout.papers[0], RULER)
+    composed = compose_card(replace(plan, loom=replace(plan.loom, title=name)), layout, layout.papers[0], RULER)
     words = words_of(composed, "head")
     (date,) = (word for word in words if word.text == plan.pattern.date)
-    assert not any(word.y == date.y and word is not date for word in words)
+    assert date.y > next(word.y for word in words if word.text.startswith("The broad")) + 1
+    beside = [word for word in words if abs(word.y - date.y) < 1 and word is not date]
+    assert is_alone == (not beside)
+    left = date.x - RULER.width_mm(date.text, date.face, date.size) * (date.align == "right")
+    assert all(word.x + RULER.width_mm(word.text, word.face, word.size) < left - 4 for word in beside)
 
 
 @pytest.mark.parametrize("stem", ["field", "field-folded"])
@@ -217,6 +229,16 @@ def test_the_version_has_one_form() -> None:
             text = " ".join(word.text for word in all_words(made(pattern, stem)[1].page.marks))
             assert re.search(r"·  v\d", text), pattern
             assert not re.search(r"version \d", text), pattern
+
+
+def test_of_the_bench_a_card_of_last_turns_asks_the_beam_alone() -> None:
+    for pattern in ("wick", "grey-trap"):
+        plan = plan_for_layout(pattern, "field")
+        whole = plan_for(shipped_pattern(pattern), load_plan_setup(None, None, units="metric"))
+        assert plan.beam is not None
+        assert plan.beam == whole.beam
+        assert whole.tension is not None
+        assert (plan.tension, plan.rescue, plan.pace) == (None, None, None)
 
 
 def test_how_the_last_turns_are_told() -> None:
@@ -350,7 +372,6 @@ CROSS_IN_WORDS = {
         "five-posts",
         "framed-pavement",
         "half-and-half",
-        "long-sixty",
         "pavement",
         "treadle-ladder",
     },

@@ -17,6 +17,7 @@ from cardmaker.model.marks import Group, Mark, Stamp
 from cardmaker.model.marks import Path as Outline
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.draft import form_of
+from tests.helpers.places import ROOT
 
 YARN = "  {name}: {{fibre: linen, count: 20/2, ends_per_inch: 20, colour: '{colour}'}}\n"
 COLOURS = {"white": "#f4f0e4", "rose": "#b8503f", "wine": "#7c2424"}
@@ -37,7 +38,7 @@ def files(tmp_path: Path) -> dict[str, Path]:
 
 
 def plan_of(path: Path, layout: str = "record") -> Plan:
-    setup = plan_making.load_plan_setup_for(loading.load_layout(Path(f"layouts/cards/{layout}.yaml")), None)
+    setup = plan_making.load_plan_setup_for(loading.load_layout(ROOT / f"layouts/cards/{layout}.yaml"), None)
     return plan_making.plan_for(loading.load_pattern(path), setup)
 
 
@@ -65,7 +66,7 @@ def test_a_card_in_a_binder_has_the_hatchings_of_the_binder(files: dict[str, Pat
     assert binder.cards == 2
     pages = cards_of(binder.pdf, list(files))
     hatches = settled_hatches(loading.load_pattern(path) for path in files.values())
-    layout = loading.load_layout(Path("layouts/cards/record.yaml"))
+    layout = loading.load_layout(ROOT / "layouts/cards/record.yaml")
     paper = paper_lookup.paper_of(layout, "a4")
     for title, path in files.items():
         plan = plan_of(path)

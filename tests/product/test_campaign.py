@@ -61,6 +61,7 @@ HARD: Final = (
     "ends|31:stripes:20261130|handout|half-letter|two:31|us|False|False",  # a wide bracket with letters moved far aside
     "ends|60:singles:7|record|a4|one:60|metric|True|False",  # a stroke between letters right over those of "in turn"
     "ends|70:singles:20261130|bench|a4|two:77|us|False|False",  # 28 steps in one column, the checks beside them
+    "ends|70:singles:20261130|bench|letter|two:77|us|False|False",  # in two: the way of balls in turn on its own line
 )
 
 

@@ -32,11 +32,12 @@ def checkout(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A copy of what is under test, with foreign files in it."""
     folder = tmp_path_factory.mktemp("foreign") / "checkout"
     built = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["tool"]["hatch"]["build"]
-    for name in {"pyproject.toml", *built["targets"]["sdist"]["only-include"]}:
+    for name in {"pyproject.toml", "README.md", *built["targets"]["sdist"]["only-include"]}:
         of = ROOT / name
         if of.is_dir():
             shutil.copytree(of, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
         else:
+            (folder / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copy(of, folder / name)
     write_foreign_files(folder)
     return folder

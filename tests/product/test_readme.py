@@ -38,13 +38,28 @@ TEXTS = {page.relative_to(ROOT).as_posix(): page.read_text("utf-8") for page in 
 TEXT = "\n".join(TEXTS.values())
 FILE_KINDS = {
     "yaml pattern": "pattern", "yaml loom": "loom", "yaml pegs": "pegs", "yaml card": "layout", "yaml class": "class",
-    "yaml binder": "binder", "yaml settings": "settings",
+    "yaml binder": "binder", "yaml settings": "settings", "yaml yarn": "yarn",
 }  # fmt: skip
-COMMANDS = {"begin", "form", "card", "binder", "class", "plan", "rescue", "check", "new", "resize", "list", "restore"}
+COMMANDS = {
+    "begin",
+    "form",
+    "measured",
+    "card",
+    "binder",
+    "class",
+    "plan",
+    "rescue",
+    "check",
+    "new",
+    "resize",
+    "list",
+    "restore",
+}
 SECTIONS = {
     "pattern": "What stands in the file",
     "loom": "Your loom",
     "pegs": "Where you wind",
+    "yarn": "Yarns on your shelf",
     "card": "Your own kind of card",
     "class": "Teaching a class",
     "binder": "Keeping a binder",
@@ -152,9 +167,13 @@ def test_every_block_is_of_a_kind_that_is_tried() -> None:
 
 
 @pytest.mark.parametrize("kind", FILE_KINDS)
-def test_a_file_that_is_shown_checks_clean(kind: str, tmp_path: Path) -> None:
+def test_a_file_that_is_shown_checks_clean(kind: str, empty_folder: Path) -> None:
+    for block in blocks(TEXT, "yaml yarn"):  # which a pattern may name
+        target = empty_folder / file_named(block)
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_text(block.text, encoding="utf-8")
     for block in blocks(TEXT, kind):
-        assert _problems(block.text, tmp_path) == []
+        assert _problems(block.text, empty_folder) == []
 
 
 @pytest.mark.parametrize("part", [block.text for block in blocks(TEXT, "yaml pattern-part")])

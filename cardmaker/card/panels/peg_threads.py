@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import pairwise, product
 from math import cos, hypot, pi, sin
-from typing import Final
+from typing import Final, NamedTuple
 
 from cardmaker.card.panels.peg_ground import BESIDE_PEG, Ground
 from cardmaker.card.panels.small_cross import BACK_DASH
@@ -32,24 +32,36 @@ LOWER: Final = tuple(tenths / 10 for tenths in range(5, -21, -1))  # mm under th
 ALONG: Final = (0.5, 0.35, 0.65, 0.25, 0.8)  # of a leg, where its arrow is: half-way unless words stand there
 
 
-def draw_threads(sheet: Sheet, pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
+class DrawnThread(NamedTuple):
+    """A thread as it is drawn: its way, and what is said beyond the end of the way back."""
+
+    path: ThreadPath
+    said: tuple[Words, ...]
+
+
+def thread_on_paper(sheet: Sheet, pegs: PegPlan, ground: Ground) -> DrawnThread:
+    """Sought once, for the lines and for the arrows over them."""
+    path = path_on_paper(pegs, ground)
+    return DrawnThread(path, tuple(_same_way(sheet, pegs, ground, path)))
+
+
+def draw_threads(pegs: PegPlan, thread: DrawnThread) -> Iterable[Mark]:
     """The way out as a full line, cased in white; under it the way back, dashed, as far as it goes another way, and
     that from there on it is the same."""
-    path = path_on_paper(pegs, ground)
+    path = thread.path
     out = _steps(path.legs[: pegs.turning], path.arcs[1 : pegs.turning])
     if pegs.cross:
         back = _way_back(path, len(pegs.cross))
         yield Path(_steps(back.legs, back.arcs), stroke=BLACK, width=OUTLINE * 1.2, dash=BACK_DASH)
     yield Path(out, stroke=WHITE, width=OUTLINE * 3.2)
     yield Path(out, stroke=BLACK, width=OUTLINE * 1.5)
-    yield from _same_way(sheet, pegs, ground, path)
+    yield from thread.said
 
 
-def draw_arrows(sheet: Sheet, pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
+def draw_arrows(sheet: Sheet, pegs: PegPlan, thread: DrawnThread) -> Iterable[Mark]:
     """The way out: an arrow on every leg that is long enough, clear of what is said of the way back."""
-    path = path_on_paper(pegs, ground)
-    said = [_room_of(sheet, words) for words in _same_way(sheet, pegs, ground, path)]
-    return (mark for leg in path.legs[: pegs.turning] for mark in _arrow(leg, said))
+    rooms = [_room_of(sheet, words) for words in thread.said]
+    return (mark for leg in thread.path.legs[: pegs.turning] for mark in _arrow(leg, rooms))
 
 
 def _way_back(path: ThreadPath, cross: int) -> ThreadPath:
@@ -101,11 +113,13 @@ def _keeps_clear(room: Box, way: Sequence[Step]) -> bool:
 
 
 def _inside(room: Box, start: Point, stop: Point) -> bool:
-    pieces = int(4 * hypot(stop[0] - start[0], stop[1] - start[1])) + 1
+    (x1, y1), (x2, y2) = start, stop
+    if max(x1, x2) < room.left or min(x1, x2) > room.right or max(y1, y2) < room.top or min(y1, y2) > room.bottom:
+        return False  # no point of such a line lies in it, as of most of them
+    pieces = int(4 * hypot(x2 - x1, y2 - y1)) + 1
     shares = (piece / pieces for piece in range(pieces + 1))
     return any(
-        room.left <= start[0] + share * (stop[0] - start[0]) <= room.right
-        and room.top <= start[1] + share * (stop[1] - start[1]) <= room.bottom
+        room.left <= x1 + share * (x2 - x1) <= room.right and room.top <= y1 + share * (y2 - y1) <= room.bottom
         for share in shares
     )
 

@@ -11,7 +11,7 @@ from typing import Final
 
 from cardmaker.card.panels.cross_drawing import DIMENSION, dimension_line
 from cardmaker.card.panels.peg_ground import BESIDE_PEG, CLEAR, WAVE, Ground, above, across, ground_of, name_height
-from cardmaker.card.panels.peg_threads import draw_arrows, draw_threads
+from cardmaker.card.panels.peg_threads import draw_arrows, draw_threads, thread_on_paper
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.layout.type_setting import cap_height
@@ -27,12 +27,13 @@ MOST_PUSHES: Final = 20  # rounds in which names at one edge push each other apa
 def draw_pegs(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
     """The whole board or room, with the lengths to measure along its edges."""
     ground = ground_of(sheet, pegs, box)
+    thread = thread_on_paper(sheet, pegs, ground)
     return [
         *_surface(pegs, ground),
         *_empty_pegs(sheet, pegs, ground),
-        *draw_threads(sheet, pegs, ground),
+        *draw_threads(pegs, thread),
         *_pegs(sheet, pegs, ground),
-        *draw_arrows(sheet, pegs, ground),
+        *draw_arrows(sheet, pegs, thread),
         *_distances(sheet, pegs, ground),
     ]
 

@@ -94,11 +94,11 @@ def _inner(width: float) -> float:
 
 def _pad(sheet: Sheet) -> float:
     """Over and under what stands in a frame."""
-    return PAD * (0.7 if sheet.is_crowded else 1.0)
+    return PAD * (0.5 if sheet.is_closest else 0.7 if sheet.is_crowded else 1.0)
 
 
 def _above_caption(sheet: Sheet) -> float:
-    return ABOVE_CAPTION * (0.65 if sheet.is_crowded else 1.0)
+    return ABOVE_CAPTION * (0.5 if sheet.is_closest else 0.65 if sheet.is_crowded else 1.0)
 
 
 def _words(sheet: Sheet, rule: NextShed) -> tuple[str, str]:
@@ -206,7 +206,7 @@ def _lettering(sheet: Sheet, caption: _Caption, rule: NextShed, middle: float, t
 def _cells_part(sheet: Sheet, width: float) -> Part:
     alt = partial(shed_words.next_shed_alt_text, sheet.plan)
     heights = _cells_heights(sheet, width)
-    above = 0.8 if sheet.is_crowded else 1.6
+    above = 0.4 if sheet.is_closest else 0.8 if sheet.is_crowded else 1.6
     return picture_part("shuttle", heights, lambda box: _cells(sheet, box), alt, above=above, facts=("shed",))
 
 

@@ -28,7 +28,7 @@ def _facts(sheet: Sheet, width: float) -> Part:
     plan, size = sheet.plan, sheet.sizes.body
     facts = [Span(f"{phrases.end_count(plan.ends)}  ·", Face.SANS_BOLD), Span(plan.loom.title)]
     date, face = plan.pattern.date, Face.SANS_SEMIBOLD
-    above, told = ABOVE_FACTS * (0.6 if sheet.is_crowded else 1.0), ("ends", "loom")
+    above, told = ABOVE_FACTS * (0.5 if sheet.is_closest else 0.6 if sheet.is_crowded else 1.0), ("ends", "loom")
     lines = sheet.lines(facts, size, width)
     last = sheet.set(lines, 0.0, 0.0, size)[-1]
     used = last.x + sheet.wide(last.text, last.face, size)

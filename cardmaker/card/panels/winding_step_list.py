@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from math import ceil
 from typing import Final
 
+from cardmaker.card.panels.winding_step_lines import WindingStep, thens_of_stripes
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, RULE, SOFT
 from cardmaker.layout.lettering import hatched_cell
@@ -14,11 +15,9 @@ from cardmaker.layout.table_setting import row_group
 from cardmaker.layout.tick_squares import tick_side, tick_square
 from cardmaker.layout.type_setting import cap_height, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
-from cardmaker.model.plan import Method, Post
+from cardmaker.model.plan import Post
 from cardmaker.model.record_class import record
-from cardmaker.reckoning.stripes.segments import Segment
-from cardmaker.reckoning.winding.walk import Walk, part_wound, ticked_totals, ticked_within, walk_of
-from cardmaker.wording import phrases, stripe_words, winding_words
+from cardmaker.wording import stripe_words, winding_words
 
 GAP: Final = 2.0  # between the columns of one list
 BETWEEN: Final = 4.0  # between lists side by side
@@ -34,29 +33,6 @@ ROWS_WANTED: Final = 10  # a longer list is set in columns, where there is width
 
 
 @record
-class WindingStep:
-    """One line of the list: a stripe, or the part of a long one to where its total is ticked on the way. Balls in turn
-    start each from where it waits: then ``way`` says from where."""
-
-    ends: int  # that this step winds
-    yarns: tuple[str, ...]  # in the order of its own ends, the first one first
-    name: str  # as it is read aloud
-    start: Post | None
-    stop: Post | None
-    total: int
-    then: str
-    way: str = ""
-    note: str = ""  # on a line of its own: where several balls wait
-    way_alt: str = ""
-    then_alt: str = ""
-    of_stripe: int = 0  # all ends of the stripe, where it takes several steps
-
-    @property
-    def of(self) -> str:
-        return winding_words.of_stripe(self.of_stripe) if self.of_stripe else ""
-
-
-@record
 class StepList:
     """How the list is set: in how many columns, and what each line tells besides ends, letters, post and total."""
 
@@ -65,75 +41,41 @@ class StepList:
     height: float
     has_names: bool
     has_starts: bool  # and what then; without them every line but the last ends with the same
+    has_ways_below: bool = (
+        False  # whether balls in turn have their way on a line of its own, so that columns are narrow
+    )
 
 
-def winding_steps(sheet: Sheet) -> list[WindingStep]:
-    """The stripes, or the bundles, as they are wound by the recommended method; a long one in several steps."""
-    walk = walk_of(sheet.plan.runs, sheet.plan.winding.method)
-    return [step for stretch in walk.stretches for step in _steps(sheet, walk, stretch)]
-
-
-def _steps(sheet: Sheet, walk: Walk, stretch: Segment) -> list[WindingStep]:
-    stops = [*_ticked_within(walk, sheet.plan.winding.method, stretch), stretch.last_end]
-    firsts = [stretch.first_end, *(stop + 1 for stop in stops[:-1])]
-    return [_step(sheet, walk, stretch, first, stop) for first, stop in zip(firsts, stops, strict=True)]
-
-
-def _step(sheet: Sheet, walk: Walk, stretch: Segment, first: int, last: int) -> WindingStep:
-    """The part of a stretch from one end to another: all of it, where nothing is ticked on the way."""
-    plan, is_last = sheet.plan, last == stretch.last_end
-    part = part_wound(walk, first, last)
-    name = stripe_words.turn_named(part.ends, part.yarns, phrases.listed(part.yarns))
-    ends = part.ends
-    of_stripe = stretch.ends if ends < stretch.ends else 0
-    if stretch.in_turn and plan.winding.method == "carry":
-        is_partial = len(part.yarns) < len(stretch.yarns)
-        return WindingStep(
-            ends, part.yarns, name, None, None, walk.totals[last],
-            winding_words.then_of_balls(walk, stretch, sheet.letters) if is_last else winding_words.GO_ON,
-            winding_words.way_of_balls(walk, part, sheet.letters, by_name=is_partial),
-            winding_words.note_of_balls(walk, stretch, part, sheet.letters) if is_last else "",
-            winding_words.way(plan, walk, part),
-            winding_words.balls_waiting(winding_words.balls_of(walk, stretch)) if is_last else "",
-            of_stripe,
-        )  # fmt: skip
-    then = winding_words.step_then(walk, last, plan.winding.method) if is_last else winding_words.GO_ON
-    start, stop = walk.strokes[first - 1].start, walk.stop_of(last)
-    return WindingStep(ends, part.yarns, name, start, stop, walk.totals[last], then, of_stripe=of_stripe)
-
-
-def _ticked_within(walk: Walk, method: Method, stretch: Segment) -> Iterable[int]:
-    """The positions that are ticked on the way to the last end, as on every card of the tape. Where those tick only
-    tens, each stripe is one step here."""
-    ticked = ticked_totals(walk, method)
-    tells_stripes = all(each.last_end in ticked for each in walk.stretches)  # one may end at a ten by chance
-    return ticked_within(walk, method, stretch) if tells_stripes else ()
-
-
-def step_list(sheet: Sheet, steps: Sequence[WindingStep], width: float, *, short: bool = False) -> StepList:
+def step_list(
+    sheet: Sheet, steps: Sequence[WindingStep], width: float, *, short: bool = False, tersely: bool = False
+) -> StepList:
     """In as many columns as the width holds and the length asks for; the names go first, letters stay. To be ``short``
-    what every step has alike goes too, and there are as many columns as find room."""
+    what every step has alike goes too, and there are as many columns as find room; ``tersely`` the way of balls in
+    turn, by far the widest, stands below them."""
     wanted = ceil(len(steps) / (FEWEST_ROWS if short else ROWS_WANTED))
     alike = all(step.start for step in steps) and len(set(thens_of_stripes(steps)[:-1])) <= 1
-    kinds = [(True, True), (False, True), *([(False, False)] if alike else [])]
+    kinds = [(True, True, False), (False, True, False), *([(False, False, False)] if alike else [])]
+    if tersely and any(step.way for step in steps):
+        kinds.append((False, True, True))
     settings = [_setting(sheet, steps, width, wanted, *kind) for kind in kinds]
     fitting = [each for each in settings if each.width <= width + 1e-6]
     most = max((each.columns for each in fitting), default=1)
     return next((each for each in fitting if each.columns == most), settings[-1])
 
 
-def thens_of_stripes(steps: Sequence[WindingStep]) -> list[str]:
-    """What is done after every stripe; within one there is nothing but to go on."""
-    return [step.then for step in steps if step.then != winding_words.GO_ON]
-
-
 def _setting(
-    sheet: Sheet, steps: Sequence[WindingStep], width: float, wanted: int, has_names: bool, has_starts: bool
+    sheet: Sheet,
+    steps: Sequence[WindingStep],
+    width: float,
+    wanted: int,
+    has_names: bool,
+    has_starts: bool,
+    has_ways_below: bool,
 ) -> StepList:
-    needed = _Columns(sheet, steps, has_names, has_starts).right
+    needed = _Columns(sheet, steps, has_names, has_starts, has_ways_below).right
     columns = max(1, min(wanted, int((width + BETWEEN) / (needed + BETWEEN))))
-    lines = max(_lines(part) for part in _split(steps, columns))
-    return StepList(columns, needed, (lines + 1) * _line(sheet), has_names, has_starts)
+    lines = max(_lines(part, has_ways_below) for part in _split(steps, columns))
+    return StepList(columns, needed, (lines + 1) * _line(sheet), has_names, has_starts, has_ways_below)
 
 
 def list_heights(sheet: Sheet, shape: StepList) -> HeightRange:
@@ -146,7 +88,7 @@ def set_list(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, box: B
     head = _line(sheet)
     line = head * min((box.height - head) / (shape.height - head), MOST_LINE)
     pitch = (box.width + BETWEEN) / shape.columns
-    columns = _Columns(sheet, steps, shape.has_names, shape.has_starts)
+    columns = _Columns(sheet, steps, shape.has_names, shape.has_starts, shape.has_ways_below)
     rows: list[Mark] = []
     for number, part in enumerate(_split(steps, shape.columns)):
         place = Box(box.left + number * pitch, box.top, pitch - BETWEEN, box.height)
@@ -157,7 +99,7 @@ def set_list(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, box: B
         at = 0.0
         for step in part:
             rows += _row(sheet, columns, place, box.top + head + (at + 0.66) * line, step, line)
-            at += _lines([step])
+            at += _lines([step], shape.has_ways_below)
     return [Group("table", "steps", box, tuple(rows))]
 
 
@@ -166,9 +108,14 @@ def _split(steps: Sequence[WindingStep], columns: int) -> list[Sequence[WindingS
     return [steps[at : at + each] for at in range(0, len(steps), each)]
 
 
-def _lines(steps: Sequence[WindingStep]) -> float:
+def _lines(steps: Sequence[WindingStep], has_ways_below: bool) -> float:
     """How many lines the steps take."""
-    return sum(1 + (NOTE_LINE if step.note else 0.0) for step in steps)
+    return sum(1 + NOTE_LINE * len(_below(step, has_ways_below)) for step in steps)
+
+
+def _below(step: WindingStep, has_ways_below: bool) -> list[str]:
+    """What stands on lines of its own below a step."""
+    return [each for each in (step.way_below if has_ways_below else "", step.note) if each]
 
 
 def _line(sheet: Sheet) -> float:
@@ -178,7 +125,9 @@ def _line(sheet: Sheet) -> float:
 class _Columns:
     """How far from the left edge of a list its columns stand; ends and totals are ranged right."""
 
-    def __init__(self, sheet: Sheet, steps: Sequence[WindingStep], has_names: bool, has_starts: bool) -> None:
+    def __init__(
+        self, sheet: Sheet, steps: Sequence[WindingStep], has_names: bool, has_starts: bool, has_ways_below: bool
+    ) -> None:
         size, small = sheet.sizes.body, sheet.sizes.small
         heads = [sheet.wide(head, Face.SANS, small) for head in winding_words.STEP_HEADS]
         ends, totals = (
@@ -187,22 +136,27 @@ class _Columns:
                 (heads[0], [step.ends for step in steps]), (heads[3], [step.total for step in steps])
             )
         )  # fmt: skip
-        self.has_names, self.has_starts = has_names, has_starts
+        self.has_names, self.has_starts, self.has_ways_below = has_names, has_starts, has_ways_below
         self.way_head = winding_words.STEP_HEADS[2] if has_starts else winding_words.TO
         self.ends = tick_side(size) + 1.2 + ends
         self.of = self.ends + BEFORE_OF
         of = max(sheet.wide(step.of, Face.SANS, size) for step in steps)
         self.swatch = (self.of + of if of else self.ends) + 1.6
         self.yarn = self.swatch + SWATCH + 1.0
-        yarns = max(self.after_letters(sheet, step) + self.name_width(sheet, step) for step in steps)
+        in_columns = [step for step in steps if not (has_ways_below and step.way)]  # the others reach over the way
+        yarns = max([0.0, *(self.after_letters(sheet, step) + self.name_width(sheet, step) for step in in_columns)])
+        over = max(self.after_letters(sheet, step) for step in steps)
         self.way = self.yarn + max(yarns, sheet.wide("yarn", Face.SANS, small)) + GAP
-        ways = [self.way_of(step) for step in steps] + [self.way_head]
+        ways = [self.way_of(step) for step in in_columns] + [self.way_head]
         widest = max(sheet.wide(text, Face.SANS, size) for text in ways) + BOLDER
+        widest = max(widest, self.yarn + over - self.way)
         self.total = self.way + widest + 1.2 + totals
         self.then = self.total + GAP
         thens = [sheet.wide(self.then_of(step), Face.SANS, size) for step in steps]
         self.right = max([self.total, *(self.then + wide for wide in thens if wide)])
-        notes = (self.yarn + sheet.wide(step.note, Face.SANS, small) for step in steps if step.note)
+        notes = (
+            self.yarn + sheet.wide(note, Face.SANS, small) for step in steps for note in _below(step, has_ways_below)
+        )
         self.right = max([self.right, *notes])
 
     def letters(self, sheet: Sheet, step: WindingStep) -> str:
@@ -255,11 +209,13 @@ def _cell(box: Box, y: float, size: float) -> Box:
 def _row(sheet: Sheet, columns: _Columns, box: Box, y: float, step: WindingStep, line: float) -> list[Mark]:
     """A box to tick and the cells; below them where balls in turn wait."""
     size, left = sheet.sizes.body, box.left
-    room = Box(left, y - cap_height(size), box.width, _lines([step]) * line)
+    below = _below(step, columns.has_ways_below)
+    room = Box(left, y - cap_height(size), box.width, _lines([step], columns.has_ways_below) * line)
     then = columns.then_of(step)
     last = [Words(left + columns.then, y, then, Face.SANS, size)] if then else []
     if step.note:
-        last.append(Words(left + columns.yarn, y + line * NOTE_LINE, step.note, Face.SANS, sheet.sizes.small))
+        foot = y + line * NOTE_LINE * len(below)
+        last.append(Words(left + columns.yarn, foot, step.note, Face.SANS, sheet.sizes.small))
     ends = [Words(left + columns.ends, y, str(step.ends), Face.SANS_BOLD, size, align="right")]
     if step.of:
         ends.append(Words(left + columns.of, y, step.of, Face.SANS, size))
@@ -269,7 +225,7 @@ def _row(sheet: Sheet, columns: _Columns, box: Box, y: float, step: WindingStep,
     cells = [
         words_group("cell", room, *ends),
         words_group("cell", room, *_yarn(sheet, columns, left, y, step), alt=step.name),
-        _way(sheet, columns, box, room, y, step),
+        _way(sheet, columns, box, room, y, step, line),
         words_group("cell", room, *totals),
         *([words_group("cell", room, *last, alt=step.then_alt)] if last else []),
     ]
@@ -295,9 +251,12 @@ def _yarn(sheet: Sheet, columns: _Columns, left: float, y: float, step: WindingS
     return words
 
 
-def _way(sheet: Sheet, columns: _Columns, box: Box, room: Box, y: float, step: WindingStep) -> Group:
+def _way(sheet: Sheet, columns: _Columns, box: Box, room: Box, y: float, step: WindingStep, line: float) -> Group:
     """From which post to which; the far one in the accent."""
     way, size = box.left + columns.way, sheet.sizes.body
+    if columns.has_ways_below and step.way:
+        below = Words(box.left + columns.yarn, y + line * NOTE_LINE, step.way_below, Face.SANS, sheet.sizes.small)
+        return words_group("cell", room, below, alt=step.way_alt)
     if step.start is None or step.stop is None:
         return words_group("cell", room, Words(way, y, step.way, Face.SANS, size), alt=step.way_alt)
     far = step.stop is Post.FAR

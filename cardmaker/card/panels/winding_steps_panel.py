@@ -6,16 +6,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.bench_columns import RIGHT
-from cardmaker.card.panels.winding_step_list import (
-    ROWS_WANTED,
-    StepList,
-    WindingStep,
-    list_heights,
-    set_list,
-    step_list,
-    thens_of_stripes,
-    winding_steps,
-)
+from cardmaker.card.panels.winding_step_lines import WindingStep, thens_of_stripes, winding_steps
+from cardmaker.card.panels.winding_step_list import ROWS_WANTED, StepList, list_heights, set_list, step_list
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.parts import columns_part, stack_part, wind_heading, words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -59,7 +51,7 @@ def _arrangement(sheet: Sheet, steps: Sequence[WindingStep], width: float) -> tu
         shape = step_list(sheet, steps, width - LEAST_CHECKS - GAP)
         if shape.columns == 1 and len(steps) <= ROWS_WANTED and shape.width <= width - LEAST_CHECKS - GAP:
             return shape, min(RIGHT, width - GAP - shape.width)
-    shape = step_list(sheet, steps, width, short=sheet.is_crowded)
+    shape = step_list(sheet, steps, width, short=sheet.is_crowded, tersely=sheet.is_terse)
     beside = width - shape.width - GAP
     if sheet.is_crowded and shape.columns == 1 and beside >= LEAST_CHECKS:
         return shape, min(RIGHT, beside)

@@ -6,15 +6,24 @@ from collections.abc import Sequence
 from functools import partial
 from typing import Final
 
-from cardmaker.card.panels.small_cross import (
-    Names,
-    beside_small_cross,
-    draw_small_cross,
-    lines_beside,
-    small_cross_height,
+from cardmaker.card.panels.small_cross import Names, draw_small_cross, small_cross_height
+from cardmaker.card.panels.winding_sentence import (
+    BEFORE_KEY,
+    LINES_BESIDE,
+    ToldWinding,
+    any_is_far,
+    change_in_sentence,
+    chosen_sentence,
+    finish_goes_behind,
+    has_room_behind,
+    is_brief,
+    lines_beside_cross,
+    room_behind,
+    tick_in_sentence,
+    told_winding,
+    underlined_key,
+    winding_boxes,
 )
-from cardmaker.card.panels.walk_ticks import walk_tick_box
-from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import picture_part, step_indent, step_line_part, step_lines_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import (
@@ -26,53 +35,18 @@ from cardmaker.card.tick_boxes import (
 )
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import (
-    NO_BREAK,
-    SetLine,
-    Span,
-    cap_height,
-    leading,
-    tail_depth,
-    text_height,
-    words_group,
-)
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, tail_depth, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.model.record_class import replace
-from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
-from cardmaker.wording import peg_words, walk_words, winding_words
+from cardmaker.wording import walk_words, winding_words
 from cardmaker.wording.step_words import WIND
 
 EMPTY: Final = "empty walks"  # what is told of them, as a fact
 ABOVE_NOTE: Final = 1.6
-MANY_STRIPES, MANY_WITH_BALLS = 9, 6
-BEFORE_KEY: Final = 3.0  # mm
-NAMES: Final = peg_words.NUMBERS_ALONE  # of the ends at the cross
-BEFORE_CROSS: Final = 1.9  # mm
-LINES_BESIDE: Final = 3  # of the sentence, beside the second and the third of which the cross stands
 
 
-def _walk(sheet: Sheet) -> Walk:
-    return walk_of(sheet.plan.runs, sheet.plan.winding.method)
-
-
-def _label(sheet: Sheet, walk: Walk, at: int) -> str:
-    """The running total; of a bundle its own count, with its letters."""
-    if sheet.plan.winding.method == "bundle":
-        return f"{walk.totals[at]} {sheet.letters(walk.strokes[at - 1].yarn)}"
-    return str(at)
-
-
-def _boxes(sheet: Sheet) -> list[TickBox]:
-    """A box for each total at which she stops; at the far post in the accent, and underlined for a grey copy."""
-    walk = _walk(sheet)
-    boxes = []
-    for at in ticked_totals(walk, sheet.plan.winding.method):
-        boxes.append(walk_tick_box(_label(sheet, walk, at), walk.stop_of(at)))
-    return boxes
-
-
-def _ticks_part(sheet: Sheet, width: float, above: float = 0.0, behind: str = "") -> Part:
-    boxes, size, room = _boxes(sheet), sheet.sizes.body, _room_behind(sheet, behind)
+def _ticks_part(sheet: Sheet, boxes: Sequence[TickBox], width: float, above: float = 0.0, behind: str = "") -> Part:
+    size, room = sheet.sizes.body, room_behind(sheet, behind)
     heights = exactly(tick_boxes_height(sheet, boxes, size, width, behind=room))
     alt = partial(winding_words.winding_alt_text, sheet.plan)
 
@@ -85,29 +59,31 @@ def _ticks_part(sheet: Sheet, width: float, above: float = 0.0, behind: str = ""
 def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
     """On a small card: what to wind and how beside the picture of the cross, and the boxes. What their bars mean stands
     behind the last of them or, where that fills its row, over the first."""
-    behind = _words_behind(sheet, width)
-    ticks = _ticks_part(sheet, width, space_over_boxes(sheet, _boxes(sheet), sheet.sizes.body), behind)
-    change = "" if _change_in_sentence(sheet, width) else walk_words.change_on_small_card(sheet.plan)
-    told, empty = [*_cross(sheet, width)], _empty_hands(sheet, width)
+    told = told_winding(sheet, width)
+    boxes = told.boxes
+    behind = _words_behind(told)
+    ticks = _ticks_part(sheet, boxes, width, space_over_boxes(sheet, boxes, sheet.sizes.body), behind)
+    change = "" if change_in_sentence(told) else walk_words.change_on_small_card(sheet.plan)
+    cross, empty = _cross(told), _empty_hands(sheet, width)
     wanted = -1 if sheet.is_crowded else 0  # a card draws closer rather than leave it out
     changes = [_line(sheet, width, change, ("change",), priority=wanted)] if change else []
-    if _key(sheet) and not behind:
+    if underlined_key(boxes) and not behind:
         if sheet.is_crowded:
-            words = _words(sheet, width, winding_words.underlined_sentence())
+            words = _words(told, winding_words.underlined_sentence())
             to_tick = _line(sheet, width, winding_words.TICK, ("tick",), priority=-1)
-            return words, *told, *changes, *empty, to_tick, ticks
-        return _words(sheet, width), *told, *changes, *empty, _key_line(sheet, width), ticks
-    if tick := _tick_in_sentence(sheet, width):
-        boxes = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined", "tick"))
-        return _words(sheet, width, tick), *told, *changes, *empty, boxes
-    boxes = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined"))
+            return words, *cross, *changes, *empty, to_tick, ticks
+        return _words(told), *cross, *changes, *empty, _key_line(sheet, width), ticks
+    if tick := tick_in_sentence(told):
+        with_words = replace(_with_words(told, ticks, behind), facts=(*ticks.facts, "underlined", "tick"))
+        return _words(told, tick), *cross, *changes, *empty, with_words
+    with_words = replace(_with_words(told, ticks, behind), facts=(*ticks.facts, "underlined"))
     if change:
         to_tick = _line(
             sheet, width, f"{change} {_tick_after(sheet, width, change)}", ("change", "tick"), priority=wanted
         )
     else:
         to_tick = _line(sheet, width, winding_words.TICK, ("tick",), priority=-1)
-    return _words(sheet, width), *told, *empty, to_tick, boxes
+    return _words(told), *cross, *empty, to_tick, with_words
 
 
 def _tick_after(sheet: Sheet, width: float, words: str) -> str:
@@ -116,11 +92,12 @@ def _tick_after(sheet: Sheet, width: float, words: str) -> str:
     return next((tick for tick in tries if _is_one_line(sheet, width, f"{words} {tick}")), tries[-1])
 
 
-def _cross(sheet: Sheet, width: float) -> list[Part]:
+def _cross(told: ToldWinding) -> list[Part]:
     """How the cross is made, which is counted when it is wound, in the fullest words that take one line, where its
     picture finds no room."""
-    if _names(sheet, width):
+    if told.names:
         return []
+    sheet, width = told.sheet, told.width
     tries = walk_words.CROSS_MADE
     words = next((each for each in tries if _is_one_line(sheet, width, each)), tries[-1])
     return [_line(sheet, width, words, ("cross reminder",))]
@@ -136,56 +113,12 @@ def _wind_if_room(sheet: Sheet, width: float) -> Sequence[Part]:
     return [replace(part, priority=-1) if "cross reminder" in part.facts else part for part in parts]
 
 
-def _change_in_sentence(sheet: Sheet, width: float) -> Paragraph:
-    """What to do at a change, where it takes no line more than what stands beside the picture of the cross."""
-    change = walk_words.change_on_small_card(sheet.plan)
-    if not change or not _names(sheet, width):
-        return []
-    sentence, told = _sentence(sheet, width), [Span(change)]
-    return told if _line_count(sheet, [*sentence, *told], width) == _line_count(sheet, sentence, width) else []
-
-
-def _names(sheet: Sheet, width: float) -> Names | None:
-    """Which ends the picture of the cross names; None where it finds no room, and on a card that would else lack
-    something where words take fewer lines."""
-    change, tick = walk_words.change_on_small_card(sheet.plan), winding_words.TICK_IN_BRIEF
-    room, wanted = width - step_indent(sheet), _wanted(sheet)
-    counts = [len(_beside(sheet, [*each, Span(f"{change} {tick}")], width, NAMES)) for each in wanted]
-    if sheet.is_tersest or not all(counts):
-        return None
-    in_words = min(len(sheet.lines([*each, Span(tick)], sheet.sizes.body, room)) for each in wanted)
-    takes_less = max(LINES_BESIDE, min(counts)) <= in_words + 1 + bool(change)
-    return NAMES if takes_less or not sheet.is_terse else None
-
-
-def _wanted(sheet: Sheet) -> list[Paragraph]:
-    """The sentences from which the card chooses."""
-    tries: list[Paragraph] = [[Span(length, Face.SANS_BOLD), Span(how)] for length, how in _tries(sheet)]
-    if not _is_brief(sheet):
-        return tries[:1]
-    return tries[1:2] if sheet.plan.winding.method == "order" else tries[1:]
-
-
-def _beside(sheet: Sheet, sentence: Paragraph, width: float, names: Names) -> list[SetLine]:
-    """The lines of a sentence whose second and third stand beside the cross; none where a word finds no room there."""
-    taken = (0.0, *beside_small_cross(sheet, names))
-    return lines_beside(sheet, [sentence], width - step_indent(sheet), taken, BEFORE_CROSS)
-
-
-def _tick_in_sentence(sheet: Sheet, width: float) -> str:
-    """What the boxes are for, in the words that the last line of the sentence has room for; else nothing."""
-    sentence = [*_sentence(sheet, width), *_change_in_sentence(sheet, width)]
-    lines = _line_count(sheet, sentence, width)
-    tries = (winding_words.TICK.replace(" ", NO_BREAK), winding_words.TICK_IN_BRIEF.replace(" ", NO_BREAK))
-    return next((tick for tick in tries if _line_count(sheet, [*sentence, Span(tick)], width) == lines), "")
-
-
-def _words_behind(sheet: Sheet, width: float) -> str:
+def _words_behind(told: ToldWinding) -> str:
     """What stands behind the last box, if there is room: what a bar means or, where that saves a line, where
     winding ends."""
-    if not (key := _key(sheet)):
-        return winding_words.finish_sentence(sheet.plan) if _finish_goes_behind(sheet, width) else ""
-    return key if _has_room_behind(sheet, width, key) else ""
+    if not (key := underlined_key(told.boxes)):
+        return winding_words.finish_sentence(told.sheet.plan) if finish_goes_behind(told) else ""
+    return key if has_room_behind(told, key) else ""
 
 
 def _line(sheet: Sheet, width: float, words: str, facts: tuple[str, ...], priority: int = 0) -> Part:
@@ -199,76 +132,25 @@ def _line(sheet: Sheet, width: float, words: str, facts: tuple[str, ...], priori
 def _empty_hands(sheet: Sheet, width: float) -> list[Part]:
     """Where the walks without a thread lead to, on a crowded card where a line is left for it."""
     words = winding_words.empty_hands(sheet.plan)
-    if not words or not _is_brief(sheet):
+    if not words or not is_brief(sheet):
         return []
     return [_line(sheet, width, words, (EMPTY,), priority=-1)]
 
 
-def _key(sheet: Sheet) -> str:
-    return winding_words.underlined_in_brief(_any_is_far(sheet))
-
-
-def _room_behind(sheet: Sheet, words: str) -> float:
-    return BEFORE_KEY + sheet.wide(words, Face.SANS, sheet.sizes.small) if words else 0.0
-
-
-def _has_room_behind(sheet: Sheet, width: float, words: str) -> bool:
-    """Whether the last row of boxes has room for them."""
-    room, size = _room_behind(sheet, words), sheet.sizes.body
-    right, _ = end_of_tick_boxes(sheet, _boxes(sheet), size, Box(0.0, 0.0, width, 0.0), behind=room)
-    return right + room <= width
-
-
-def _sentence(sheet: Sheet, width: float) -> Paragraph:
-    """What to wind and how: where walks without a thread lead to is told as well, unless the card has much to tell;
-    there in fewer words still where these take fewer lines."""
-    full, shorter, shortest = ([Span(length, Face.SANS_BOLD), Span(how)] for length, how in _tries(sheet))
-    if not _is_brief(sheet):
-        return full
-    if sheet.plan.winding.method == "order":
-        return shortest if _finish_goes_behind(sheet, width) else shorter
-    tick = Span(winding_words.TICK_IN_BRIEF)
-    return min((shorter, shortest), key=lambda sentence: _line_count(sheet, [*sentence, tick], width))
-
-
-def _tries(sheet: Sheet) -> list[tuple[str, str]]:
-    return winding_words.winds_in_brief(sheet.plan, sheet.units)
-
-
-def _finish_goes_behind(sheet: Sheet, width: float) -> bool:
-    """Whether where a warp wound in order ends stands behind the last box, as that saves a crowded card a line."""
-    if sheet.plan.winding.method != "order" or not _is_brief(sheet) or _key(sheet):
-        return False
-    _, *tries = _tries(sheet)
-    lines = [_line_count(sheet, [Span(length, Face.SANS_BOLD), Span(how)], width) for length, how in tries]
-    return lines[1] < lines[0] and _has_room_behind(sheet, width, winding_words.finish_sentence(sheet.plan))
-
-
-def _is_brief(sheet: Sheet) -> bool:
-    """Whether a crowded card has many stripes to tick, or two heddles to tell of: others have room for all words."""
-    many = MANY_WITH_BALLS if sheet.plan.winding.method == "carry" else MANY_STRIPES
-    return sheet.is_crowded and (len(sheet.segments) > many or sheet.plan.placement.back is not None)
-
-
-def _line_count(sheet: Sheet, sentence: Paragraph, width: float) -> int:
-    """Of the sentence; beside the cross it has three at the least."""
-    if names := _names(sheet, width):
-        return max(LINES_BESIDE, len(_beside(sheet, sentence, width, names)))
-    return len(sheet.lines(sentence, sheet.sizes.body, width - step_indent(sheet)))
-
-
-def _words(sheet: Sheet, width: float, key: str = "") -> Part:
-    told = ["warp", "trips", *(["underlined"] if key == winding_words.underlined_sentence() else [])]
-    if sheet.plan.winding.changes and sheet.plan.winding.method != "order":
-        told.append("change")  # that there are balls, or bundles, which need no knot
-    if winding_words.empty_hands(sheet.plan) and not _is_brief(sheet):
-        told.append(EMPTY)  # as the full sentence does
-    change = _change_in_sentence(sheet, width)
-    told += ["change"] if change else []
-    sentence = [*_sentence(sheet, width), *change, *([Span(key)] if key else [])]
-    if names := _names(sheet, width):
-        return _words_beside_cross(sheet, _beside(sheet, sentence, width, names), names, (*told, "cross reminder"))
-    return step_line_part(sheet, width, WIND, sentence, facts=tuple(told))
+def _words(told: ToldWinding, key: str = "") -> Part:
+    sheet, plan = told.sheet, told.sheet.plan
+    facts = ["warp", "trips", *(["underlined"] if key == winding_words.underlined_sentence() else [])]
+    if plan.winding.changes and plan.winding.method != "order":
+        facts.append("change")  # that there are balls, or bundles, which need no knot
+    if winding_words.empty_hands(plan) and not is_brief(sheet):
+        facts.append(EMPTY)  # as the full sentence does
+    change = change_in_sentence(told)
+    facts += ["change"] if change else []
+    sentence = [*chosen_sentence(told), *change, *([Span(key)] if key else [])]
+    if names := told.names:
+        lines = lines_beside_cross(told, sentence, names)
+        return _words_beside_cross(sheet, lines, names, (*facts, "cross reminder"))
+    return step_line_part(sheet, told.width, WIND, sentence, facts=tuple(facts))
 
 
 def _words_beside_cross(sheet: Sheet, lines: Sequence[SetLine], names: Names, facts: tuple[str, ...]) -> Part:
@@ -289,15 +171,16 @@ def _key_line(sheet: Sheet, width: float) -> Part:
     return _line(sheet, width, winding_words.tick_and_underlined(), ("underlined", "tick"))
 
 
-def _with_words(sheet: Sheet, ticks: Part, words: str) -> Part:
+def _with_words(told: ToldWinding, ticks: Part, words: str) -> Part:
     """The boxes and, if any, words at the right end of their last row."""
     if not words:
         return ticks
-    alt = winding_words.tick_box_note(any_is_far=True) if words == _key(sheet) else ""
-    size, room = sheet.sizes.small, _room_behind(sheet, words)
+    sheet, boxes = told.sheet, told.boxes
+    alt = winding_words.tick_box_note(any_is_far=True) if words == underlined_key(boxes) else ""
+    size, room = sheet.sizes.small, room_behind(sheet, words)
 
     def draw(box: Box) -> list[Mark]:
-        _, baseline = end_of_tick_boxes(sheet, _boxes(sheet), sheet.sizes.body, box, behind=room)
+        _, baseline = end_of_tick_boxes(sheet, boxes, sheet.sizes.body, box, behind=room)
         wide = room - BEFORE_KEY
         place = Box(box.right - wide, baseline - cap_height(size), wide, cap_height(size))
         behind = Words(place.left, baseline, words, Face.SANS, size)
@@ -306,18 +189,15 @@ def _with_words(sheet: Sheet, ticks: Part, words: str) -> Part:
     return replace(ticks, draw=draw)
 
 
-def _any_is_far(sheet: Sheet) -> bool:
-    return any(box.marked for box in _boxes(sheet))
-
-
 def _step(sheet: Sheet, width: float) -> Sequence[Part]:
     """As step 1, where the walk finds no room."""
     from cardmaker.card.panels.winding_walk_panel import finish_parts  # with its drawing, which no small card has
 
-    note = [Span(winding_words.tick_box_note(_any_is_far(sheet)), colour=SOFT)]
+    boxes = winding_boxes(sheet)
+    note = [Span(winding_words.tick_box_note(any_is_far(boxes)), colour=SOFT)]
     return [
         step_part(sheet, width, WIND),
-        _ticks_part(sheet, width),
+        _ticks_part(sheet, boxes, width),
         words_part(sheet, width, [note], sheet.sizes.small, above=ABOVE_NOTE, facts=("underlined",)),
         *finish_parts(sheet, width, drawn=False),
     ]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
@@ -50,14 +50,20 @@ class BenchFigures:
     pace: TimePlan | None = None
 
 
-NO_FIGURES: Final = BenchFigures()
+def beam_or_shuttle(
+    warp: Warp, diameters_mm: Mapping[str, Fraction] | None, *, with_beam: bool, with_shuttle: bool
+) -> BenchFigures:
+    """The turns on the beam, or how full the shuttle is wound, for a card that shows nothing else of the bench."""
+    beam, shuttle = None, None
+    if with_beam and diameters_mm:
+        from cardmaker.reckoning.on_loom.beam import on_beam
 
+        beam = on_beam(warp, diameters_mm)
+    if with_shuttle:
+        from cardmaker.reckoning.weaving.shuttle import shuttle_for
 
-def shuttle_alone(warp: Warp) -> BenchFigures:
-    """How full the shuttle is wound, for a card that shows nothing else of the bench."""
-    from cardmaker.reckoning.weaving.shuttle import shuttle_for
-
-    return BenchFigures(shuttle=shuttle_for(warp))
+        shuttle = shuttle_for(warp)
+    return BenchFigures(beam, shuttle=shuttle)
 
 
 def figures_at_bench(warp: Warp, diameters_mm: Mapping[str, Fraction] | None) -> BenchFigures:
