@@ -10,11 +10,11 @@ from cardmaker.card import composing
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.fitting import Fitted, fit
 from cardmaker.card.sheet import Sheet
-from tests.helpers.places import ROOT
+from tests.helpers.places import shipped_in
 from tests.helpers.record_cards import RULER
 from tests.helpers.shipped import paper_of, plan_for_layout, shipped_layout
 
-PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
+PATTERNS = [path.stem for path in shipped_in("patterns")]
 
 
 def _composed(stem: str, layout: str) -> Composed:

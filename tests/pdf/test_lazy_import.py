@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -28,8 +29,9 @@ assert ImageReader(Image.new("L", (3, 2))).getSize() == (3, 2)
 
 def run(code: str, out: Path) -> str:
     done = subprocess.run(
-        [sys.executable, "-c", code, str(out)], cwd=ROOT, capture_output=True, text=True, timeout=60, check=False
-    )
+        [sys.executable, "-c", code, str(out)], cwd=out.parent, env=os.environ | {"PYTHONPATH": str(ROOT)},
+        capture_output=True, text=True, timeout=60, check=False,
+    )  # fmt: skip
     assert not done.returncode, done.stderr
     return done.stdout.splitlines()[-1]
 
