@@ -16,12 +16,13 @@ from cardmaker.wording.shed_words import AS_IN_PICTURE, shed_colours
 ODD, EVEN = "1, 3, 5 …", "2, 4, 6 …"
 
 LOOK: Final = "Look what your heddle’s mark stands on, and take that line."
-COUNTED: Final = "Count holes and slots alike. The mark is 0: if you say 1 on it, each count is one more."
+COUNTED: Final = "Count holes and slots alike; the mark is 0 (if you say 1 on it, count one more)."
 TWO_HEDDLES: Final = (
     "Two heddles: count so on the front one; each end goes through a hole of one and a slot of the other."
 )
-MARK, FIRST, LAST, ON_TOP = "mark on", "end 1", "last end", "DOWN shows"
-DOWN_AND_UP: Final = "Warp DOWN leaves the ends in holes on top, warp UP lifts those in slots."
+MARK, FIRST, LAST, ON_TOP = "mark on", "end 1", "last end", "DOWN"
+ON_TOP_ALT: Final = "warp down shows ends"
+DOWN_AND_UP: Final = "Warp DOWN shows the ends in your line, UP the others."
 
 
 def for_one_loom(title: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from cardmaker.card.panels.shuttle_panel import pieces_parts, size_parts
 from cardmaker.card.parts import aside_fits, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.table_parts import card_table, table_part
@@ -16,7 +17,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.wording import any_loom_words, heddle_words, shed_words, view_words
 from cardmaker.wording.step_words import THREAD, WEAVE
 
-TWO_HEDDLES, TUG = 3, 2  # what finds a place only where there is room
+TUG, TWO_HEDDLES = 2, 3  # what finds a place only where there is room
 
 
 def _thread_parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -45,7 +46,8 @@ def _thread_parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _table(sheet: Sheet) -> Table:
     heads = (any_loom_words.MARK, any_loom_words.FIRST, any_loom_words.LAST, any_loom_words.ON_TOP)
-    columns = tuple(Column(head, strong=head == any_loom_words.FIRST) for head in heads)
+    alts = {any_loom_words.ON_TOP: any_loom_words.ON_TOP_ALT}
+    columns = tuple(Column(head, strong=head == any_loom_words.FIRST, head_alt=alts.get(head, "")) for head in heads)
     return Table("any heddle", columns, tuple(Row(line) for line in any_loom_words.lines(sheet.plan)))
 
 
@@ -57,6 +59,8 @@ def _weave_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     return [
         step_part(sheet, width, WEAVE),
         words_part(sheet, width, [[Span(any_loom_words.DOWN_AND_UP)], *shown], size, above=0.0, facts=("sheds",)),
+        *pieces_parts(sheet, width, 0),
+        *size_parts(sheet, width, 0),
         words_part(sheet, width, tug, size, facts=("last shed",), priority=TUG),
     ]
 

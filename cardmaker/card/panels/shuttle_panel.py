@@ -239,9 +239,15 @@ def _hints(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _shuttle(sheet: Sheet, width: float, pieces_priority: int = 0) -> Sequence[Part]:
-    pieces = _pieces(sheet, width, pieces_priority)
+    pieces = pieces_parts(sheet, width, pieces_priority)
     hints = _hints(sheet, width)
-    return [*_weave(sheet, width), _cells_part(sheet, width), *hints, *pieces, *_size(sheet, width, pieces_priority)]
+    return [
+        *_weave(sheet, width),
+        _cells_part(sheet, width),
+        *hints,
+        *pieces,
+        *size_parts(sheet, width, pieces_priority),
+    ]
 
 
 def _shuttle_first(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -249,7 +255,7 @@ def _shuttle_first(sheet: Sheet, width: float) -> Sequence[Part]:
     return _shuttle(sheet, width, PIECES_PRIORITY)
 
 
-def _pieces(sheet: Sheet, width: float, priority: int) -> list[Part]:
+def pieces_parts(sheet: Sheet, width: float, priority: int) -> list[Part]:
     """Which pieces are woven, how long each is and what stays bare; for a student how close, and where to cut."""
     size, lengths, is_students = sheet.sizes.small, sheet.plan.lengths, bool(TELL_LAST_SHED & sheet.layout.panels)
     tries = piece_words.weave_each(lengths, sheet.units, length_words.closeness(sheet.plan) if is_students else "")
@@ -261,7 +267,7 @@ def _pieces(sheet: Sheet, width: float, priority: int) -> list[Part]:
     return [words_part(sheet, width, [[Span(words)]], size, above=_above_pieces(sheet), facts=facts, priority=priority)]
 
 
-def _size(sheet: Sheet, width: float, priority: int) -> list[Part]:
+def size_parts(sheet: Sheet, width: float, priority: int) -> list[Part]:
     """For a student how long the tape is woven where no pieces tell it, how wide, and how close it is beaten."""
     if not TELL_LAST_SHED & sheet.layout.panels or sheet.plan.lengths.pieces_come:
         return []

@@ -11,6 +11,7 @@ from typing import Final
 from cardmaker.model.loom import Heddles, Loom, Space
 from cardmaker.model.pattern import MOST_ENDS
 from cardmaker.model.plan import OtherLoom, Placement, Plan
+from cardmaker.reckoning.amounts.allowances import USUAL_WASTE_MM
 
 _TITLE: Final = "Any loom"
 _STEMS: Final = ("hole at the mark", "slot at the mark", "hole left of the mark", "slot left of the mark")
@@ -21,7 +22,8 @@ def _heddle(stem: str, spaces: int, at_or_left: Space) -> Loom:
     outer = at_or_left if (spaces + 1) // 2 % 2 else at_or_left.opposite
     like_outer, others = (spaces + 1) // 2, spaces // 2
     slots, holes = (like_outer, others) if outer is Space.SLOT else (others, like_outer)
-    return Loom(_TITLE, stem, Heddles.ONE, slots, holes, outer, shuttle_stated=False)
+    waste = max(USUAL_WASTE_MM.values())  # of whichever loom it will be: too long a warp is no fault
+    return Loom(_TITLE, stem, Heddles.ONE, slots, holes, outer, shuttle_stated=False, waste_mm=waste)
 
 
 def _heddles() -> tuple[Loom, ...]:
