@@ -11,8 +11,8 @@ from typing import NamedTuple
 
 from cardmaker.editing.new_pattern import stem_of
 from cardmaker.editing.recorded_pattern import recorded_pattern_text
-from cardmaker.files import write_whole
 from cardmaker.jobs.checking import problems_of_file
+from cardmaker.jobs.editor_schemas import with_schema_line, write_new
 from cardmaker.jobs.file_lookup import files_by_stem
 from cardmaker.jobs.form_fields import read_tape
 from cardmaker.jobs.loading import load_loom
@@ -54,7 +54,7 @@ def write_pattern_of_form(form: Path, title: str | None, folder: Path | None) ->
     understood = _understood(form, _values_of(form), title, units)
     target = (folder or folder_for("pattern")) / f"{stem_of(understood.tape.title)}.yaml"
     refuse_to_replace(target)
-    write_whole(target, understood.text)
+    write_new({target: with_schema_line(target, understood.text.decode()).encode()})
     notes = [str(problem) for problem in problems_of_file(target)]
     loom = f" --loom {understood.loom}" if understood.loom else ""
     return target, [

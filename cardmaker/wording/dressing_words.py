@@ -13,7 +13,7 @@ from cardmaker.model.dressing_acts import Act, Dressing
 from cardmaker.model.loom import Loom
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.on_loom.dressing_steps import dressing_figures
-from cardmaker.wording import beam_words, heddle_words, pickup_words, shed_words, time_words, trouble_words
+from cardmaker.wording import beam_words, heddle_words, pickup_words, piece_words, shed_words, time_words, trouble_words
 from cardmaker.wording.formatters import Number, Units, decimal, newtons, tape_length_alone, warp_length
 from cardmaker.wording.phrases import NO_BREAK, capitalised, end_count, plural
 
@@ -313,6 +313,12 @@ def _move_on(told: _Told) -> StepWords:
 
 def _finish(told: _Told) -> StepWords:
     lengths = told.plan.lengths
+    if pieces := piece_words.weave_each(lengths, told.units, ""):
+        return StepWords(
+            "When the shed will not open any more, stop.",
+            pieces[-1],
+            "Needle the weft’s ends back, cut behind the heddle and between the pieces, wash, dry flat.",
+        )
     woven, washed = told.length(lengths.woven_mm), told.length(lengths.tape_from_warp_mm)
     return StepWords(
         "When the shed will not open any more, stop.",

@@ -363,7 +363,7 @@ def test_a_doubt_is_told_at_its_field_and_stands_in_the_file(name: str, capsys: 
     (line,) = (line for line in lines[told_from:] if line.startswith(f"  {doubt}"))
     assert lines[-1].startswith("Next: look at what is in doubt, then run: cardmaker card patterns/gate-band.yaml")
     text = Path("patterns/gate-band.yaml").read_text("utf-8")
-    assert text.splitlines()[1] == "# To look at:"
+    assert text.splitlines()[2] == "# To look at:"  # below the line for editors and what it was read from
     assert f"# {line}" in text.splitlines()
 
 
