@@ -121,8 +121,9 @@ def missing(card: Composed, of: CardLayout, wanted: Plan) -> set[str]:
     if not thick_ends_first(wanted, "metric"):
         found -= {"thick-ends"}
     empty = {group.name for group in panels(card) if not any(leaves(group.marks))}
-    if of.other_half and wanted.placement.back:  # its layout lists the last turns among what there may be room for
-        empty -= {"last-turns-if-room", "ticks-if-room"}
+    if wanted.placement.back:  # the layouts list the last turns among what there may be room for
+        found -= {"last-turns-if-room"}
+        empty -= {"last-turns-if-room", *(["ticks-if-room"] if of.other_half else [])}
     return found | empty
 
 

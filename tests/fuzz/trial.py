@@ -163,7 +163,9 @@ def _called(command: Command, guard: Guard, out: str, encoding: str) -> Ran:
     kept = sys.stdout, sys.stderr
     sys.stdout, sys.stderr = streams
     try:
-        with guard.watching(out, *([os.path.dirname(out) or "."] if out.lower().endswith((".pdf", ".yaml")) else [])):
+        beside = [os.path.dirname(out) or "."] if out.lower().endswith((".pdf", ".yaml")) else []
+        schemas = [".schemas"] if command[0] == "new" else []  # for editors
+        with guard.watching(out, *beside, *schemas):
             status = command_line.run_command_line(command)
     except SystemExit as end:  # argparse's way out
         status = int(end.code or 0)

@@ -298,9 +298,9 @@ def fused(groups: Sequence[Group]) -> list[str]:
 
 
 def cut_off(groups: Sequence[Group]) -> list[str]:
-    """Words of which a part was left out; ``1, 3, 5 …`` is a row that goes on."""
+    """Words of which a part was left out; ``1, 3, 5 …`` is a row that goes on, and a lone ``…`` stands for rows."""
     words = (words.text for group in groups for words in all_words(group.marks))
-    return [f"'{text}' is cut" for text in words if re.search(r"\S…|^…", text)]
+    return [f"'{text}' is cut" for text in words if re.search(r"\S…|^….", text)]
 
 
 def too_small(groups: Sequence[Group], smallest: float) -> list[str]:
