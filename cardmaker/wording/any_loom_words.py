@@ -23,6 +23,12 @@ TWO_HEDDLES: Final = (
 MARK, FIRST, LAST, ON_TOP = "mark on", "end 1", "last end", "DOWN"
 ON_TOP_ALT: Final = "warp down shows ends"
 DOWN_AND_UP: Final = "Warp DOWN shows the ends in your line, UP the others."
+LAST_AS_TOLD: Final = "last end as in your line"
+NOT_IN_A_CLASS: Final = (
+    "a class plans every loom. Write its spaces, as in {slots: 12, holes: 11}, or make this card apart: cardmaker card "
+    "PATTERN --loom any"
+)
+NOT_IN_A_PLAN: Final = "A plan is of one loom. What holds on every loom is a card: cardmaker card {pattern} --loom any"
 
 
 def for_one_loom(title: str) -> str:
@@ -33,13 +39,6 @@ def for_one_loom(title: str) -> str:
 def for_any_loom(title: str) -> str:
     """Why a loom does not go with the layout for all of them."""
     return f"{title} is for a loom that nobody knows: leave --loom out, or name another layout."
-
-
-NOT_IN_A_CLASS: Final = (
-    "a class plans every loom. Write its spaces, as in {slots: 12, holes: 11}, or make this card apart: cardmaker card "
-    "PATTERN --loom any"
-)
-NOT_IN_A_PLAN: Final = "A plan is of one loom. What holds on every loom is a card: cardmaker card {pattern} --loom any"
 
 
 def mark_named(loom: Loom) -> str:
@@ -89,9 +88,6 @@ def how_wide(plan: Plan) -> str:
 def spaces_filled(plan: Plan) -> str:
     """What to count when all is threaded."""
     return f"{plural(plan.ends, 'space')}, none skipped"
-
-
-LAST_AS_TOLD: Final = "last end as in your line"
 
 
 def shown(plan: Plan) -> list[tuple[str, str]]:
