@@ -118,7 +118,21 @@ def test_nothing_passes_by_never_being_looked_at(looked_at: Counter[str]) -> Non
         # and so is what is filled of the back heddle, which has a hole where the front one has a slot.
         told_where_there_is_room = {"from the other edge", "middle end", "filled behind"}
         assert seldom <= {"further", "bundles", "bundle step"} | told_where_there_is_room
-        assert all(looked_at[about] > 0 for about in ("middle end", "filled behind"))
+
+
+@pytest.mark.parametrize(
+    ("about", "number"), [("middle end", 8), ("middle end", 20), ("filled behind", 2), ("from the other edge", 83)]
+)
+def test_what_is_told_where_there_is_room_is_read_too(about: str, number: int, folder: Path) -> None:
+    """The records of these files have the room, and the figure that they tell is ours."""
+    case = combination(number)
+    theirs, ours = both(folder, case)
+    assert theirs is not None
+    assert ours is not None
+    letters = {colour["yarn"]: colour["letters"] for colour in theirs["colours"]}
+    wrong, looks = faults(card_of(printed(folder, case, "record", theirs), ours, case, letters))
+    assert wrong == []
+    assert looks[about] > 0
 
 
 def test_a_wrong_figure_is_noticed(folder: Path) -> None:
