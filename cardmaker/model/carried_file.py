@@ -23,7 +23,7 @@ _DEEPEST: Final = 8  # folders in a place
 _LONGEST_NAME: Final = 255  # bytes: what the usual file systems hold
 # Names that Windows keeps for devices, with any ending (Microsoft, "Naming Files, Paths, and Namespaces").
 RESERVED_NAMES: Final = frozenset(
-    {"con", "prn", "aux", "nul"} | {f"{port}{n}" for port in ("com", "lpt") for n in "0123456789"}
+    {"con", "prn", "aux", "nul"} | {f"{port}{n}" for port in ("com", "lpt") for n in "0123456789¹²³"}
 )
 _FORBIDDEN: Final = frozenset('/\\:*?"<>|')
 _UNSEEN: Final = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})  # categories of signs that a name cannot show
