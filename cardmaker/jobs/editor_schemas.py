@@ -19,7 +19,7 @@ from cardmaker.reading.read_file import kind_of_file
 
 FOLDER: Final = ".schemas"
 _LINE: Final = "# yaml-language-server: $schema="  # as the YAML language server of most editors reads it
-_NAMES: Final = {"card layout": "card"}  # of schemas that are not called as their kind
+_NAMES: Final = {"card layout": "card", "sheet": "card"}  # of schemas that are not called as their kind
 
 
 def with_schema_line(path: Path, text: str) -> str:

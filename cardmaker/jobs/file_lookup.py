@@ -12,7 +12,7 @@ from functools import cache
 from pathlib import Path
 from typing import Final, Literal
 
-Kind = Literal["pattern", "yarn", "loom", "pegs", "layout", "class", "binder"]
+Kind = Literal["pattern", "yarn", "loom", "pegs", "layout", "sheet", "class", "binder"]
 
 FOLDERS: Final[dict[Kind, str]] = {
     "pattern": "patterns",
@@ -20,6 +20,7 @@ FOLDERS: Final[dict[Kind, str]] = {
     "loom": "layouts/looms",
     "pegs": "layouts/pegs",
     "layout": "layouts/cards",
+    "sheet": "layouts/sheets",
     "class": "layouts/classes",
     "binder": "layouts/binders",
 }

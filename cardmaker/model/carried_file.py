@@ -9,7 +9,9 @@ from typing import Final, Literal, NamedTuple
 
 from cardmaker.model.record_class import record
 
-CarriedKind = Literal["pattern", "yarn", "loom", "pegs", "card layout", "class", "binder", "leaf list", "command"]
+CarriedKind = Literal[
+    "pattern", "yarn", "loom", "pegs", "card layout", "sheet", "class", "binder", "leaf list", "command"
+]
 
 CODE: Final = "Code"
 VERSION: Final = "Version"
