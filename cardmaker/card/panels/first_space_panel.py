@@ -11,8 +11,8 @@ from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import TickBox, tick_box_width, tick_boxes_height, tick_boxes_part
 from cardmaker.layout.ink import ACCENT, BLACK
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Span, cap_height, fitting_size, text_height
-from cardmaker.model.marks import Box, Face, Mark
+from cardmaker.layout.type_setting import Span, cap_height, figure, fitting_size, tail_depth, text_height
+from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.model.record_class import replace
 from cardmaker.wording import heddle_alt_texts, heddle_words
 from cardmaker.wording.step_words import THREAD
@@ -29,8 +29,7 @@ def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     checks = threading_checks(sheet, size, width, is_small=True)
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
-        _first_step(sheet, width),
-        _first_space_part(sheet, width),
+        *(_first_on_one_line(sheet, width) or [_first_step(sheet, width), _first_space_part(sheet, width)]),
         tick_boxes_part(sheet, width, checks, size, above=_closer(sheet, 1.4), facts=("checks",), lead=lead),
     ]
 
@@ -41,6 +40,25 @@ def _first_step(sheet: Sheet, width: float) -> Part:
     if HEADED_STEPS & sheet.layout.panels and aside_fits(sheet, width, THREAD.name, words, step=True):
         return replace(step_part(sheet, width, THREAD, words), facts=("view",))
     return step_line_part(sheet, width, THREAD, [Span(words)], facts=("view",))
+
+
+def _first_on_one_line(sheet: Sheet, width: float) -> list[Part]:
+    """On a crowded card the name of the space behind the words of the step, where both find room; else nothing."""
+    size, face, words = sheet.sizes.body, Face.SANS_BOLD, heddle_words.end_1_counted_in_brief(sheet.plan)
+    place, large = heddle_words.first_place(sheet.plan), size * LARGER_PLACE
+    start = step_indent(sheet) + sheet.wide(f"{words} ", Face.SANS, size)
+    is_small = not HEADED_STEPS & sheet.layout.panels
+    if not (is_small and sheet.is_crowded) or start + sheet.wide(place, face, large) > width:
+        return []
+    step = step_line_part(sheet, width, THREAD, [Span(words)])
+
+    def draw(box: Box) -> list[Mark]:
+        baseline = box.bottom - tail_depth(size)
+        name = Words(box.left + start, baseline, place, face, large, ACCENT)
+        at = Box(name.x, baseline - cap_height(large), sheet.wide(place, face, large), text_height(1, large))
+        return [*step.draw(box), figure("first", at, [name], heddle_alt_texts.heddle_alt_text(sheet.plan))]
+
+    return [replace(step, draw=draw, facts=("view", "first space"))]
 
 
 def _closer(sheet: Sheet, space: float) -> float:

@@ -12,7 +12,7 @@ from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.model.record_class import replace
-from cardmaker.wording import beam_words, phrases
+from cardmaker.wording import beam_words, length_words, phrases
 
 ABOVE_FACTS: Final = 2.0  # mm under the rule
 BEFORE_DATE: Final = 4.0  # mm
@@ -53,13 +53,20 @@ def _turns(sheet: Sheet, width: float) -> Sequence[Part]:
     return [words_part(sheet, width, [[Span(words)]], sheet.sizes.body, facts=("turns left",))]
 
 
+def woven_size_part(sheet: Sheet, width: float, size: float) -> Part:
+    """How long the tape or each of its pieces is woven, with what lies between two, how wide and how close: in as few
+    lines as can be, and the fullest words that take no more."""
+    tries = [[Span(words)] for words in length_words.weave_in_a_line(sheet.plan, sheet.units)]
+    words = min(tries, key=lambda each: len(sheet.lines(each, size, width)))
+    pieces = sheet.plan.lengths.pieces_come
+    facts = ("pieces on the loom", *(["between pieces"] if pieces > 1 else [])) if pieces else ("length to weave",)
+    return words_part(sheet, width, [words], size, facts=(*facts, "width", "closeness"))
+
+
+def _woven_size(sheet: Sheet, width: float) -> Sequence[Part]:
+    return [woven_size_part(sheet, width, sheet.sizes.body)]
+
+
 HEAD = Panel("head", _head)
-
-
-def _turns_if_room(sheet: Sheet, width: float) -> Sequence[Part]:
-    """The same as what gives way first, for the narrowest of cards; before it does the steps draw closer."""
-    return [replace(part, priority=-2) for part in _turns(sheet, width)]
-
-
+WOVEN_SIZE = Panel("woven-size", _woven_size)
 LAST_TURNS = Panel("last-turns", _turns, applies=lambda sheet: sheet.plan.beam is not None)
-LAST_TURNS_IF_ROOM = Panel("last-turns-if-room", _turns_if_room, applies=lambda sheet: sheet.plan.beam is not None)
