@@ -18,6 +18,7 @@ from cardmaker.jobs.file_lookup import (
     own_folder,
     shipped_files,
 )
+from cardmaker.jobs.files_to_carry import content_digest
 from cardmaker.jobs.how_made import HowMade, read_how_made
 from cardmaker.model.carried_file import Carried
 from cardmaker.model.pattern import Pattern, ShelfYarn
@@ -78,6 +79,7 @@ def restore(path: Path, out: Path | None, *, force: bool) -> Restored:
         steps = [restore_words.as_it_was(path.as_posix(), _new_folder(path))]
     else:
         steps = _next_steps(path, made, held, out)
+    steps = [*_what_was_changed(held), *steps]
     shadowing = [(target, restore_words.BEFORE_SHIPPED if target in before_shipped else "") for target in new]
     return Restored((*shadowing, *same), tuple(not_written), tuple(steps))
 
@@ -118,6 +120,14 @@ def _new_folder(document: Path) -> str:
     """A folder that is not there yet, named for the document."""
     names = (f"{document.stem}-restored{number}" for number in ("", *map(str, range(2, 100))))
     return next((name for name in names if not Path(name).exists()), f"{document.stem}-restored")
+
+
+def _what_was_changed(held: Held) -> list[str]:
+    """That files are no longer those that the document was made from: which, or that there is one."""
+    if held.changed:
+        return [restore_words.changed(held.changed)]
+    is_another = held.digest and content_digest(held.files) != held.digest
+    return [restore_words.CHANGED] if is_another else []
 
 
 # What to do next

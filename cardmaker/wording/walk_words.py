@@ -7,7 +7,7 @@ from typing import Final
 
 from cardmaker.model.plan import Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment, hand_counted
-from cardmaker.reckoning.winding.walk import ticked_totals, ticked_within, walk_of
+from cardmaker.reckoning.winding.walk import boxed_totals, resting_totals, ticked_within, walk_of
 from cardmaker.wording.phrases import NO_BREAK, capitalised, end_count, listed, plural
 from cardmaker.wording.view_words import edge_of_end_1
 
@@ -191,8 +191,7 @@ def begins_at_home(aside: str) -> bool:
 def when_to_tick(plan: Plan) -> str:
     """After which ends a box is ticked; nothing where it is only after the last."""
     walk, method = walk_of(plan.runs, plan.winding.method), plan.winding.method
-    ticked = ticked_totals(walk, method)
-    if len(ticked) == 1:
+    if len(boxed_totals(walk, method)) == 1:
         return ""
     if method != "bundle":
         return _EACH_TOTAL
@@ -203,8 +202,12 @@ def when_to_tick(plan: Plan) -> str:
 def ticks_called_out(plan: Plan) -> str:
     """The totals to call out to who winds this warp, the same on every card; of bundles each has its own."""
     walk, method = walk_of(plan.runs, plan.winding.method), plan.winding.method
-    ticked = [str(total) for total in ticked_totals(walk, method).values()]
-    return "" if method == "bundle" or not ticked[1:] else f"Boxes to tick after {listed(ticked)}."
+    ticked = [str(total) for total in boxed_totals(walk, method).values()]
+    if method == "bundle" or not ticked[1:]:
+        return ""
+    rests = [str(total) for total in resting_totals(walk, method).values()]
+    on_the_way = f"; {listed(rests)} on the way without a change" if rests else ""
+    return f"Boxes to tick after {listed(ticked)}{on_the_way}."
 
 
 def cross_in_brief() -> list[str]:

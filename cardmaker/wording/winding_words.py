@@ -249,14 +249,20 @@ def number_decides(plan: Plan, cross: Sequence[str]) -> str:
 
 
 def number_decides_in_brief(plan: Plan) -> list[str]:
-    """The same beside a picture of the cross that names its ends, the fullest first: in fewer words the picture alone
-    says where. None where no two ends are mistaken."""
-    if (pair := _wound_alike(plan)) is None:
+    """The same beside a picture of the cross, the fullest first: what is to be done. None where no two ends are
+    mistaken."""
+    if _wound_alike(plan) is None:
         return []
-    first, _, likened = pair
-    alike = likened or f"{first} and {first + 1} differ"
-    told = f"end’s number decides, not the way you walk: {alike}."
-    return [f"At the cross the {told}", f"The {told}", f"The end’s number decides, not your walk: {alike}."]
+    return [
+        "Odd ends pass A and B as end 1 does, even ends as end 2, whichever way you walk.",
+        "Odd ends cross like end 1, even like end 2, whichever way you walk.",
+        "Odd ends cross like 1, even like 2, whichever way you walk.",
+    ]
+
+
+def number_decides_on_small_card(plan: Plan) -> str:
+    """The same in the fewest words; nothing where no two ends are mistaken."""
+    return "Odd ends cross like 1, even like 2." if _wound_alike(plan) else ""
 
 
 def _wound_alike(plan: Plan) -> tuple[int, Post, str] | None:

@@ -232,18 +232,13 @@ def places(thread: Path) -> list[tuple[float, float]]:
 
 @law
 def where_balls_wait_the_number_of_an_end_decides(of: Handout) -> None:
-    """Where two ends in turn go the same way, one sentence says what does not decide, and likens two of them to ends
-    whose numbers are as odd or even."""
+    """Where two ends in turn go the same way, one sentence says that odd ends cross alike and even ends alike, and that
+    the way of walking does not decide."""
     plan = of.plan
     strokes = walk_of(plan.runs, plan.winding.method).strokes if plan.winding.method != "bundle" else ()
-    same_way = [number for number, (one, other) in enumerate(pairwise(strokes), 1) if one.start is other.start]
-    told = r"(?:At the cross the|The) end’s number decides, not (?:the way you|your) walk: "
-    found = re.search(rf"{told}(\d+) like ([12]), (\d+) like ([12])\.", words_in(of.walk))
-    assert bool(found) == bool(same_way)
-    if found:
-        first, like, second, alike = map(int, found.groups())
-        assert (first, second) == (next(each for each in same_way if each > 2), first + 1)
-        assert (first % 2, second % 2) == (like % 2, alike % 2)
+    is_mistaken = any(one.start is other.start for one, other in pairwise(strokes))
+    pass_alike = r"Odd ends (?:pass A and B as|cross like)(?: end)? 1(?: does)?, even(?: ends as| like)(?: end)? 2, "
+    assert bool(re.search(rf"{pass_alike}whichever way you walk\.", words_in(of.walk))) == is_mistaken
 
 
 @law

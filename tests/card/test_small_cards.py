@@ -17,7 +17,7 @@ from cardmaker.model.plan import Plan, Post
 from cardmaker.model.record_class import replace
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
-from cardmaker.reckoning.winding.walk import ticked_totals, walk_of
+from cardmaker.reckoning.winding.walk import boxed_totals, walk_of
 from cardmaker.wording import heddle_words
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.record_cards import RULER
@@ -69,7 +69,7 @@ def test_the_boxes_have_their_key_on_every_card(stem: str, left_hand: bool, pape
         last = max(word.y for word in all_words(group.marks))
         assert all(word.y == last and word.colour == BLACK for word in behind), pattern
         boxes = [mark for mark in leaves([group]) if isinstance(mark, Rectangle) and mark.box.height > 1]
-        assert len(boxes) == len(ticked_totals(walk, plan.winding.method)), pattern
+        assert len(boxes) == len(boxed_totals(walk, plan.winding.method)), pattern
         finish = [] if plan.winding.method == "bundle" else [str(walk.finish)]
         assert re.findall(r"Finish at (home|far)\.", text) == finish, pattern
         assert "from home" in text, pattern
@@ -408,6 +408,7 @@ CROSS_IN_WORDS = {
         "five-posts",
         "framed-pavement",
         "half-and-half",
+        "long-sixty",
         "pavement",
         "treadle-ladder",
     },

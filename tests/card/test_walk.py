@@ -28,7 +28,7 @@ from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.stripes.segments import hand_counted
 from cardmaker.reckoning.threading.mirror import plan_as_seen
-from cardmaker.reckoning.winding.walk import walk_of
+from cardmaker.reckoning.winding.walk import boxed_totals, walk_of
 from cardmaker.wording import peg_words, walk_words
 from tests.helpers.card_faults import all_words, extent, gap_mm, leaves, panels
 from tests.helpers.record_cards import RULER
@@ -182,23 +182,38 @@ def test_one_tape_is_ticked_alike_on_every_layout(pattern: str) -> None:
         for each in ("record", "handout", "handout-large")
     }
     told.add(tuple(sorted(int(words.text) for _, words in ticks(drawn(plan, "field", TICKS)))))
-    assert told == {tuple(walk_of(plan.runs, plan.winding.method).totals)}
+    walk, method = walk_of(plan.runs, plan.winding.method), plan.winding.method
+    assert told == {tuple(boxed_totals(walk, method))}
+    stripes = {stretch.last_end for stretch in walk.stretches}
+    for each in ("record", "handout", "handout-large"):
+        light = {int(words.text) for words in drawn(plan, each).words if is_rest(words)}
+        assert light == walk.totals.keys() - stripes  # where nothing changes stands no box, but the count
+
+
+def is_rest(words: Words) -> bool:
+    """Whether words are a total at which nothing changes."""
+    return words.text.isdigit() and words.face is Face.SANS and words.align != "middle"
 
 
 @pytest.mark.parametrize(
     ("pattern", "aside"),
     [
         ("half-and-half", "tick each boxed total"),
-        ("threes", "tick each boxed total"),
         ("treadle-ladder", "tick each boxed total"),
         ("three-paths", "tick each boxed total"),
         ("cord-edge", "tick each boxed total"),
-        ("peep-edge", "tick each boxed total"),
     ],
 )
 def test_a_tick_inside_a_stripe_is_told(pattern: str, aside: str) -> None:
     assert f"start at home; {aside} " in drawn(plan_of(pattern, units="metric"), "record").text()
     assert "10" in drawn(plan_of("half-and-half", units="metric"), "handout").text().split("Wind ")[1].split(" ends")[0]
+
+
+@pytest.mark.parametrize("pattern", ["threes", "peep-edge"])
+def test_of_one_stripe_only_the_last_total_is_a_box_and_none_is_told_to_tick(pattern: str) -> None:
+    found = drawn(plan_of(pattern, units="metric"), "record")
+    assert len(ticks(found)) == 1
+    assert "tick" not in found.text()
 
 
 def test_boxes_stand_clear_of_the_balls_that_wait() -> None:
@@ -293,6 +308,7 @@ def test_all_cards_of_a_tape_tick_the_same_totals(pattern: str) -> None:
             and words.align != "middle"
             and words.size <= shipped_layout(stem).type_sizes.body
             and words.colour != WHITE
+            and not is_rest(words)
         )
         for stem in ("record", "handout", "handout-large", "field")
         for paper in shipped_layout(stem).papers
@@ -324,9 +340,9 @@ def test_long_stripes_of_a_wide_warp_are_drawn_with_a_break_on_a_small_card() ->
     assert counts == ["1", "4", "20", "3", "25", "3", "20", "4"]  # the step, then the stripes
     assert all(one.y2 == other.y1 for one, other in pairwise(lines))  # an even number is left out
     assert lines[1].x1 - lines[0].x1 >= 1.28
-    assert "The dots are 46 ends not drawn; tick on the way:" in found.text()  # 79 - 33
+    assert "The dots are 46 ends not drawn." in found.text()  # 79 - 33
     assert "not drawn" not in drawn(plan_of("long-sixty"), "handout").text()
-    totals = [4, 10, 20, 24, 27, 30, 40, 50, 52, 55, 60, 70, 75, 79]
+    totals = [4, 24, 27, 52, 55, 75, 79]
     assert sorted(int(words.text) for _, words in ticks(found)) == totals
 
 

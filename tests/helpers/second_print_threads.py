@@ -101,7 +101,7 @@ def where(card: Card, space: int) -> str:
 # Beside the picture of the cross, which of its ends are alike; where that finds no room, the cross in words.
 CROSS: Final = (
     r" (?:Cross: odd ends below A, above B; even ends above A, below B|"
-    r"The end’s number decides, not (?:the way you|your) walk: [^.]+|At the cross \d[^.]+)\."
+    r"Odd ends (?:pass|cross) [^.]+|At the cross \d[^.]+)\."
 )
 
 

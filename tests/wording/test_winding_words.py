@@ -133,8 +133,11 @@ def test_once_across_is_one_end() -> None:
 
 def test_the_totals_to_call_out_are_those_of_the_cards() -> None:
     """A stripe of twenty is counted at 10 on the way, not at 20, which is one end before its last."""
-    assert ticks_called_out(plan_of("cord-edge")) == "Boxes to tick after 1, 10, 21 and 22."
-    assert ticks_called_out(plan_of("penned-ladder")) == "Boxes to tick after 4, 10, 19 and 23."
+    assert ticks_called_out(plan_of("cord-edge")) == "Boxes to tick after 1, 21 and 22; 10 on the way without a change."
+    assert (
+        ticks_called_out(plan_of("penned-ladder"))
+        == "Boxes to tick after 4, 19 and 23; 10 on the way without a change."
+    )
     assert ticks_called_out(plan_of("bare-thread")) == ""
 
 

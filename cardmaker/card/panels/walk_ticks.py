@@ -1,4 +1,7 @@
-"""The boxes to tick of the walk: which totals, and in which storey outside its post each stands."""
+"""The boxes to tick of the walk: which totals, and in which storey outside its post each stands.
+
+A total inside a stripe, where nothing changes, has no box: a light figure to count by.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +18,7 @@ from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Words
 from cardmaker.model.plan import Post
 from cardmaker.model.record_class import record, replace
-from cardmaker.reckoning.winding.walk import Walk, ticked_totals
+from cardmaker.reckoning.winding.walk import Walk, boxed_totals, resting_totals, ticked_totals
 
 OVER_TOTAL: Final = 0.6  # mm from a total to the box round it
 BESIDE_TOTAL: Final = 0.6  # mm
@@ -28,7 +31,8 @@ UNDER_BOX: Final = 0.5  # mm of a box that stay on either side of its stem
 
 @record
 class WalkTick:
-    """A box to tick with its total in it: after which stroke, and in which storey outside the post it stands."""
+    """A box to tick with its total in it: after which stroke, and in which storey outside the post it stands; where
+    she only rests to count, the total without a box."""
 
     at: int
     total: int
@@ -37,6 +41,7 @@ class WalkTick:
     stem: float  # where the stroke ends
     wide: float
     line: int
+    is_rest: bool = False
 
     @property
     def left(self) -> float:
@@ -57,10 +62,11 @@ class WalkTick:
         outwards = 1 if self.post is Post.FAR else -1
         near = post + outwards * (first + self.line * (high + BETWEEN_LINES))
         box = Box(start + self.left, min(near, near + outwards * high), self.wide, high)
-        x = box.left + (box.width - sheet.wide(str(self.total), Face.SANS_BOLD, size)) / 2
-        words = Words(x, box.bottom - OVER_TOTAL, str(self.total), Face.SANS_BOLD, size, self.colour)
+        face = Face.SANS if self.is_rest else Face.SANS_BOLD
+        x = box.left + (box.width - sheet.wide(str(self.total), face, size)) / 2
+        words = Words(x, box.bottom - OVER_TOTAL, str(self.total), face, size, self.colour)
         stem = Line(start + self.stem, post, start + self.stem, near, HAIRLINE, self.colour)
-        return [stem, tick_box(box, self.colour), words]
+        return [stem, words] if self.is_rest else [stem, tick_box(box, self.colour), words]
 
 
 def storey(sheet: Sheet) -> float:
@@ -75,12 +81,13 @@ def ticks_of_row(sheet: Sheet, walk: Walk, row: range, grid: WalkGrid) -> tuple[
     Where those of a post do not find room side by side they stand by turns in two storeys, or in as many as it takes,
     so that the next total is always looked for in the next storey.
     """
-    totals: Mapping[int, int] = ticked_totals(walk, sheet.plan.winding.method)
-    ticks = [
-        WalkTick(at, totals[at], walk.stop_of(at), grid.stop(row, at), grid.stop(row, at), _wide(sheet, totals[at]), 0)
-        for at in grid.drawn(row)
-        if at in totals
-    ]
+    method = sheet.plan.winding.method
+    totals: Mapping[int, int] = ticked_totals(walk, method)
+    rests, ticks = resting_totals(walk, method), []
+    for at in grid.drawn(row):
+        if at in totals:
+            stop, wide = grid.stop(row, at), _wide(sheet, totals[at])
+            ticks.append(WalkTick(at, totals[at], walk.stop_of(at), stop, stop, wide, 0, at in rests))
     most = grid.width(row) + room_past_last(sheet)
     placed = (tick for post in Post for tick in _in_storeys([tick for tick in ticks if tick.post is post], most))
     return tuple(sorted(placed, key=lambda tick: tick.at))
@@ -171,8 +178,7 @@ def _is_clear(tick: WalkTick, before: Sequence[WalkTick], upper: Sequence[WalkTi
 
 def ticks_not_drawn(sheet: Sheet, walk: Walk, grid: WalkGrid) -> list[int]:
     """The positions that are ticked after strokes which are left out of the drawing."""
-    totals = ticked_totals(walk, sheet.plan.winding.method)
-    return [at for at in totals if at not in grid.columns.column_of]
+    return [at for at in boxed_totals(walk, sheet.plan.winding.method) if at not in grid.columns.column_of]
 
 
 def walk_tick_box(text: str, post: Post) -> TickBox:

@@ -14,7 +14,7 @@ from cardmaker.card.sheet import Sheet
 from cardmaker.card.tick_boxes import TickBox, end_of_tick_boxes
 from cardmaker.layout.type_setting import NO_BREAK, SetLine, Span
 from cardmaker.model.marks import Box, Face
-from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
+from cardmaker.reckoning.winding.walk import Walk, boxed_totals, walk_of
 from cardmaker.wording import peg_words, walk_words, winding_words
 
 MANY_STRIPES, MANY_WITH_BALLS = 9, 6
@@ -65,7 +65,7 @@ def winding_boxes(sheet: Sheet) -> list[TickBox]:
     """A box for each total at which she stops; at the far post in the accent, and underlined for a grey copy."""
     walk = _walk(sheet)
     boxes = []
-    for at in ticked_totals(walk, sheet.plan.winding.method):
+    for at in boxed_totals(walk, sheet.plan.winding.method):
         boxes.append(walk_tick_box(_label(sheet, walk, at), walk.stop_of(at)))
     return boxes
 
@@ -132,8 +132,10 @@ def chosen_sentence(told: ToldWinding) -> Paragraph:
 
 
 def change_in_sentence(told: ToldWinding) -> Paragraph:
-    """What to do at a change, where it takes no line more than what stands beside the picture of the cross."""
-    change = walk_words.change_on_small_card(told.sheet.plan)
+    """What to do at a change, or how balls cross, where it takes no line more than what stands beside the picture of
+    the cross."""
+    plan = told.sheet.plan
+    change = walk_words.change_on_small_card(plan) or winding_words.number_decides_on_small_card(plan)
     if not change or not told.names:
         return []
     sentence, at_change = chosen_sentence(told), [Span(change)]

@@ -94,15 +94,16 @@ def finish_parts(sheet: Sheet, width: float, *, drawn: bool, begins_at_home: boo
 
 def _finish_in_full(sheet: Sheet, width: float, *, drawn: bool) -> Part:
     """Where it finishes, what to do at a change, and that the ends are counted at the cross, beside its picture; and
-    where balls are mistaken there, which end goes where, if it takes no line of its own. Where the picture has no room,
-    words tell how the cross is made."""
+    where balls are mistaken there, which end goes where. Where the picture has no room, words tell how the cross is
+    made."""
     plan = sheet.plan
     ways = _ways_in_full(sheet, walk_words.count_at_cross(plan), drawn=drawn)
     choices = [_Beside(lines_beside(sheet, way, width, beside_small_cross(sheet, NAMES)), NAMES) for way in ways]
     if not any(each.lines for each in choices):
         in_words = _ways_in_full(sheet, walk_words.cross_and_count(plan), drawn=drawn)
         choices = [_Beside(lines_beside(sheet, way, width, ())) for way in in_words]
-    facts = ("finish", *(("change",) if plan.winding.changes else ()), "cross reminder")
+    number = ("cross number",) if winding_words.number_decides_in_brief(plan) else ()
+    facts = ("finish", *(("change",) if plan.winding.changes else ()), "cross reminder", *number)
     return _beside_cross(sheet, min(choices, key=lambda each: each.unrest), facts)
 
 
@@ -113,7 +114,7 @@ def _ways_in_full(sheet: Sheet, at_cross: str, *, drawn: bool) -> list[list[Para
     if plan.winding.method != "order":
         method = Span(walk_words.method(plan, drawn=drawn))
         decides = winding_words.number_decides_in_brief(plan)
-        told = [*([Span(words), count, method] for words in decides), [count, method]]
+        told = [[Span(words), count, method] for words in decides] or [[count, method]]
         return [*([[finish], each] for each in told), *([[finish, *each]] for each in told)]
     changes = [[Span(words)] for words in walk_words.at_a_change(plan)] or [[]]
     apart = [[[finish], [*change, count]] for change in changes]

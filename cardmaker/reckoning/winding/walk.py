@@ -95,6 +95,24 @@ def ticked_totals(walk: Walk, method: Method) -> dict[int, int]:
     return stripes if len(stripes) <= MOST_TICKS or method == "bundle" else walk.tens
 
 
+def resting_totals(walk: Walk, method: Method) -> dict[int, int]:
+    """Those of the ticked totals, by position, at which nothing changes: the round tens inside a long stripe. They are
+    there to count by, and must not look like a change of colour: whoever takes one for it cuts the thread in the middle
+    of a stripe. Where only tens are ticked, and in a bundle, which has one colour, none is mistaken. Ours; no source.
+    """
+    stripes = {stretch.last_end for stretch in walk.stretches}
+    ticked = ticked_totals(walk, method)
+    if method == "bundle" or not stripes <= ticked.keys():
+        return {}
+    return {at: total for at, total in ticked.items() if at not in stripes}
+
+
+def boxed_totals(walk: Walk, method: Method) -> dict[int, int]:
+    """The ticked totals that have a box on a card: all at which something changes."""
+    rests = resting_totals(walk, method)
+    return {at: total for at, total in ticked_totals(walk, method).items() if at not in rests}
+
+
 def ticked_within(walk: Walk, method: Method, stretch: Segment) -> dict[int, int]:
     """Those of the ticked totals, by position, that lie inside a stretch, on the way to its last end."""
     return {
