@@ -142,11 +142,11 @@ def weft_labelled(plan: Plan) -> tuple[str, str]:
     return "Weft:", f"{plan.weft.yarn}."
 
 
-def legend_with_weft(plan: Plan, *, brief: bool = False) -> str:
-    """What the letters stand for, and which yarn the weft is, on a card that tells of yarn nowhere else; ``brief`` by
-    its letters, which are told just before."""
-    weft = f"weft{NO_BREAK}{plan.letters(plan.weft.yarn)}" if brief else _together(weft_in_brief(plan))
-    return f"{legend(plan)} {capitalised(weft)}."
+def legend_with_weft(plan: Plan, *, turns: bool) -> str:
+    """What the letters stand for, and by its letters which yarn the weft is, on a card that tells of yarn nowhere else;
+    what joined letters mean, where ``turns`` are told by them alone."""
+    in_turns = f", /{NO_BREAK}={NO_BREAK}{IN_TURN.replace(' ', NO_BREAK)}." if turns else "."
+    return f"{legend(plan).removesuffix('.')}{in_turns} {capitalised(f'weft{NO_BREAK}{plan.letters(plan.weft.yarn)}')}."
 
 
 def legend(plan: Plan) -> str:
