@@ -21,9 +21,9 @@ from cardmaker.card.stripe_figures import (
     LEAST_APART,
     LEAST_BESIDE,
     StripeFigures,
+    figures_of_stripes,
     held_in_cells,
     hung_in_place,
-    stripe_figures,
 )
 from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import cap_height, leading, tail_depth
@@ -158,18 +158,21 @@ class StripeCells:
         return [0.0, *accumulate(self.pitch * each.segment.ends for each in self.rows[row])]
 
 
-def stripes_in_cells(sheet: Sheet, width: float) -> StripeCells:
+def stripes_in_cells(sheet: Sheet, width: float, *, only_band: bool = False) -> StripeCells:
     """The stripes with their figures in their cells and, of those that are too narrow, under them; where that cannot
-    be, all under them in as few rows as ``width`` mm allow. With counts as large as that holds."""
+    be, all under them in as few rows as ``width`` mm allow. With counts as large as that holds. Told so, ``only_band``
+    under all of them, which is lowest."""
     sizes = sheet.sizes
     least = min(sizes.count, sizes.small * LARGER)
     largest = max(least, sizes.count * CALM) if sheet.is_crowded else sizes.count
     counts = [max(least, largest - step) for step in range(int(largest - least) + 2)]
+    if only_band:
+        return _under_a_band(sheet, width, counts)
     pitch = width / sum(each.ends for each in sheet.segments)
     for beside in (BESIDE_FIGURES, LEAST_BESIDE):
         for size in counts:
             for tells_turns in (True, False):
-                figures = stripe_figures(sheet, size, tells_turns=tells_turns)
+                figures = figures_of_stripes(sheet, size, tells_turns=tells_turns)
                 held = held_in_cells(figures, pitch, beside, flat=False)
                 if not any(each.is_hung for each in held):
                     return _cells(sheet, [held], size, pitch, inside=True, tells_turns=tells_turns)
@@ -182,7 +185,7 @@ def _with_labels(sheet: Sheet, width: float, size: float) -> StripeCells | None:
     pitch = width / sum(each.ends for each in sheet.segments)
     tries: list[StripeCells] = []
     for tells_turns in (True, False):
-        figures = stripe_figures(sheet, size, tells_turns=tells_turns)
+        figures = figures_of_stripes(sheet, size, tells_turns=tells_turns)
         for flat in (False, True):
             for beside in (BESIDE_FIGURES, LEAST_BESIDE):
                 if placed := hung_in_place(held_in_cells(figures, pitch, beside, flat=flat), pitch, width):
@@ -207,7 +210,7 @@ def _under_a_band(sheet: Sheet, width: float, counts: Sequence[float]) -> Stripe
     tries = [(tells_turns, apart) for tells_turns in (True, False) for apart in (APART, LEAST_APART)]
 
     def rows_of(tells_turns: bool, apart: float, size: float) -> list[list[StripeFigures]]:
-        return _even_rows(stripe_figures(sheet, size, tells_turns=tells_turns), apart, width)
+        return _even_rows(figures_of_stripes(sheet, size, tells_turns=tells_turns), apart, width)
 
     tells_turns, apart = min(tries, key=lambda each: len(rows_of(each[0], each[1], counts[-1])))
     fewest = len(rows_of(tells_turns, apart, counts[-1]))

@@ -40,7 +40,7 @@ class StripeFigures:
     middle: float = 0.0  # of its label, from the left of the stripes, in mm
 
 
-def stripe_figures(sheet: Sheet, count_size: float, *, tells_turns: bool) -> list[StripeFigures]:
+def figures_of_stripes(sheet: Sheet, count_size: float, *, tells_turns: bool) -> list[StripeFigures]:
     """Of all stripes; letters tell that they are in turn in words, or by the stroke between them alone."""
     return [_figures(sheet, segment, count_size, tells_turns=tells_turns) for segment in sheet.segments]
 

@@ -132,13 +132,8 @@ def _stripe_from_behind(segment: Segment, plan: Plan) -> str:
     return f"{segment.ends} {in_turn(letters_of([plan.letters(yarn) for yarn in dict.fromkeys(last)]))}"
 
 
-def weft_in_brief(plan: Plan) -> str:
-    """Which yarn the weft is, where no table tells."""
-    return f"weft {plan.weft.yarn}"
-
-
 def weft_labelled(plan: Plan) -> tuple[str, str]:
-    """The same as a sentence of its own: ``Weft:`` and its yarn."""
+    """Which yarn the weft is, as a sentence of its own: ``Weft:`` and its yarn."""
     return "Weft:", f"{plan.weft.yarn}."
 
 

@@ -50,10 +50,11 @@ def _facts(sheet: Sheet, width: float) -> Part:
     return replace(words, draw=draw)
 
 
-def woven_size_part(sheet: Sheet, width: float, size: float) -> Part:
+def woven_size_part(sheet: Sheet, width: float, size: float, *, brief: bool = False) -> Part:
     """How long the tape or each of its pieces is woven, with what lies between two, how wide and how close: in as few
-    lines as can be, and the fullest words that take no more."""
-    tries = [[Span(words)] for words in length_words.weave_in_a_line(sheet.plan, sheet.units)]
+    lines as can be, and the fullest words that take no more; ``brief`` in the fewest words of all."""
+    told = length_words.weave_in_brief if brief else length_words.weave_in_a_line
+    tries = [[Span(words)] for words in told(sheet.plan, sheet.units)]
     words = min(tries, key=lambda each: len(sheet.lines(each, size, width)))
     pieces = sheet.plan.lengths.pieces_come
     facts = ("pieces on the loom", *(["between pieces"] if pieces > 1 else [])) if pieces else ("length to weave",)
@@ -61,12 +62,19 @@ def woven_size_part(sheet: Sheet, width: float, size: float) -> Part:
 
 
 def _woven_size(sheet: Sheet, width: float) -> Sequence[Part]:
-    """Under the frames of the sheds, off them by itself: it belongs to their step."""
-    part = woven_size_part(sheet, width, sheet.sizes.body)
+    return [_under_frames(sheet, woven_size_part(sheet, width, sheet.sizes.body)), *_turns(sheet, width)]
+
+
+def _woven_size_in_brief(sheet: Sheet, width: float) -> Sequence[Part]:
+    """The same in the fewest words, and without the last turns, before a card is refused."""
+    return [_under_frames(sheet, woven_size_part(sheet, width, sheet.sizes.body, brief=True))]
+
+
+def _under_frames(sheet: Sheet, part: Part) -> Part:
+    """Under the frames of the sheds, off them by itself: what is woven belongs to their step."""
     least, high = LEAST_UNDER_FRAMES if sheet.is_crowded else UNDER_FRAMES, part.heights.least
     heights = HeightRange(high + least, high + UNDER_FRAMES)
-    lower = replace(part, heights=heights, draw=lambda box: part.draw(box.inset(top=box.height - high)))
-    return [lower, *_turns(sheet, width)]
+    return replace(part, heights=heights, draw=lambda box: part.draw(box.inset(top=box.height - high)))
 
 
 def _turns(sheet: Sheet, width: float) -> list[Part]:
@@ -80,3 +88,4 @@ def _turns(sheet: Sheet, width: float) -> list[Part]:
 
 HEAD = Panel("head", _head)
 WOVEN_SIZE = Panel("woven-size", _woven_size)
+WOVEN_SIZE_IN_BRIEF = Panel("woven-size-in-brief", _woven_size_in_brief)

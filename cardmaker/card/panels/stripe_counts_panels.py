@@ -18,8 +18,8 @@ from cardmaker.wording import pickup_words, stripe_words
 ABOVE_LEGEND = 1.3  # mm, on every card
 
 
-def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    cells = stripes_in_cells(sheet, width)
+def _parts(sheet: Sheet, width: float, *, only_band: bool = False) -> Sequence[Part]:
+    cells = stripes_in_cells(sheet, width, only_band=only_band)
     alt = partial(stripe_words.order_alt_text, sheet.plan, sheet.segments)
     return [
         picture_part(
@@ -59,3 +59,4 @@ def figure_spans(sheet: Sheet, *, brief: bool = False) -> Paragraph:
 
 
 COUNTS = Panel("counts", _parts)
+COUNTS_UNDER_BAND = Panel("counts-under-band", partial(_parts, only_band=True))
