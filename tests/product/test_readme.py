@@ -46,6 +46,7 @@ COMMANDS = {
     "measured",
     "card",
     "binder",
+    "sheet",
     "class",
     "plan",
     "rescue",
