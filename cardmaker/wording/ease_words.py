@@ -6,9 +6,10 @@ from cardmaker.reckoning.stripes.ease import Ease
 from cardmaker.wording.phrases import end_count, plural
 
 
-def ease_in_words(ease: Ease) -> str:
-    """What there is to count, to change and to mistake: ``31 ends, 6 changes (3 at far), no single end``."""
-    told = [end_count(ease.ends), _changes(ease)]
+def ease_in_words(ease: Ease, *, with_ends: bool = True) -> str:
+    """What there is to count, to change and to mistake: ``31 ends, 6 changes (3 at far), no single end``; without the
+    ends where they stand beside it."""
+    told = [*([end_count(ease.ends)] if with_ends else []), _changes(ease)]
     if ease.changes:
         told.append(plural(ease.single_ends, "single end") if ease.single_ends else "no single end")
     if ease.look_alike:

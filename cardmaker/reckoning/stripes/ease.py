@@ -1,8 +1,8 @@
-"""How easy a tape is to make: what there is to count, to change and to mistake, in the order in which beginners stumble.
+"""How easy a tape is to make: what there is to count, to change and to mistake.
 
-Common practice, no source. A tape without a figure comes before one that is picked up by hand. Then decides at how many
-places something can go wrong: a change of colour, each that falls at the far post once more, a stripe of one end, two
-neighbours that look alike. Then how many ends there are to wind and thread.
+The rules are ours: common practice, no source. A tape without a figure comes before one that is picked up by hand. Then
+decides at how many places something can go wrong: a change of colour, each that falls at the far post once more, a
+stripe of one end, two neighbours that look alike. Then how many ends there are to wind and thread.
 """
 
 from __future__ import annotations
