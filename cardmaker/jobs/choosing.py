@@ -9,10 +9,10 @@ from typing import Final, Literal, NamedTuple
 
 from cardmaker.jobs import loading, plan_making
 from cardmaker.jobs.binder_files import pattern_paths
+from cardmaker.jobs.drawer_loading import yarns_at_hand
 from cardmaker.jobs.file_lookup import WrongUsage, at_hand
 from cardmaker.jobs.plan_making import AskedSide
 from cardmaker.jobs.sheet_making import FinishedSheet, SheetRequest, SheetSetup, ToldTape, load_sheet_setup, write_tapes
-from cardmaker.jobs.yarns_at_hand import yarns_at_hand
 from cardmaker.model.drawer import DrawerPlan, YarnAtHand
 from cardmaker.model.named_colours import NAMED_COLOURS
 from cardmaker.model.pattern import Pattern
@@ -264,7 +264,7 @@ def _too_long(plan: Plan | None, most: Fraction) -> str:
     if plan.pace is None:
         return choosing_words.NO_PACE
     needed = plan.pace.work.needed_minutes
-    return choosing_words.too_long(needed, most) if needed > most else ""
+    return choosing_words.takes_too_long(needed, most) if needed > most else ""
 
 
 def _no_yarn(found: _Found) -> str:

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 from math import floor
-from typing import Final
 
 from cardmaker.model.drawer import DrawerPlan, YarnAtHand, YarnMatch, YarnToBuy
 from cardmaker.model.loom import Loom
@@ -18,8 +17,6 @@ from cardmaker.model.plan import Plan
 from cardmaker.reckoning.amounts.drawer_matches import matched_yarns
 from cardmaker.reckoning.amounts.yarn_amounts import grams
 from cardmaker.reckoning.planning import make_plan
-
-MOST_KITS: Final = 999  # more are not counted (a limit of ours)
 
 
 def drawer_plan(
@@ -54,7 +51,7 @@ def taken(plan: Plan, matches: Iterable[YarnMatch]) -> dict[YarnAtHand, Fraction
 
 def _kits(plan: Plan, matches: Sequence[YarnMatch]) -> int:
     lengths = taken(plan, matches)
-    return min(MOST_KITS, *(floor(each.length_mm / length) for each, length in lengths.items()))
+    return min(floor(each.length_mm / length) for each, length in lengths.items())
 
 
 def _to_buy(plan: Plan, matches: Sequence[YarnMatch]) -> Iterable[YarnToBuy]:

@@ -51,7 +51,7 @@ def other_colours(names: Sequence[str]) -> str:
     return f"it has {listed(names)} in it"
 
 
-def too_long(minutes: int, most: Fraction) -> str:
+def takes_too_long(minutes: int, most: Fraction) -> str:
     """By how much a tape takes longer than there is time."""
     return f"it takes about {duration(minutes)}, {duration(minutes - most)} too long"
 

@@ -51,8 +51,8 @@ USAGE_SLIPS: Final[tuple[tuple[str, str], ...]] = (
      "A sheet says where end 1 goes on a loom: name one of yours, or leave --loom out."),
     ("choose layouts/looms", "There is no pattern in the folder layouts/looms"),
     ("choose --drawer",
-     "No yarn at hand says how much there is of it: write at_hand: 40 g into its file in layouts/yarns, or name it with "
-     '--yarn "40 g red linen 20/2".'),
+     "No yarn at hand says how much there is of it: write at_hand: 40 g into its file in layouts/yarns, or name it "
+     'with --yarn "40 g red linen 20/2".'),
     ("choose --yarn '40 red linen 20/2'", "'40 red linen 20/2' does not begin with an amount: "
      "write how much there is first, as in 40 g red linen 20/2."),
     ("choose --yarn '40 g red 20/2'", "'40 g red 20/2' does not say its fibre. Write it as in 40 g red linen 20/2."),

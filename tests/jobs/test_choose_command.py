@@ -78,7 +78,7 @@ def test_all_of_hers_the_easiest_first_and_none_of_those_shipped(capsys: Said) -
         (
             "--loom box",
             ["plain", "rails"],
-            ["Red Bar: 21 ends; this heddle has 9 slots and 8 holes, 17 in all"],
+            ["Red Bar: 21 ends; Box has 9 slots and 8 holes, 17 spaces in all"],
         ),
     ],
 )
