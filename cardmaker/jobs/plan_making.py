@@ -34,7 +34,7 @@ BENCH_PANELS: Final = frozenset({
     "dressing", "dressing-wound", "dressing-threaded", "slip-wind", "slip-dress", "dress-steps", "slip-weave",
 })  # fmt: skip
 """What asks the bench."""
-BEAM_PANELS: Final = frozenset({"last-turns", "last-turns-if-room"})  # what shows of it only the turns on the beam
+BEAM_PANELS: Final = frozenset({"woven-size"})  # what shows of it only the turns on the beam
 SHUTTLE_PANELS: Final = frozenset({"legend"})  # what shows of it only how full the shuttle is wound
 _OF_PEGS: Final = ("pegs", "order", "longest")  # keys of a pegs file that a refusal may point at
 

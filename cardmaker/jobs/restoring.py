@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from pathlib import Path, PurePosixPath
@@ -18,6 +19,7 @@ from cardmaker.jobs.file_lookup import (
     own_folder,
     shipped_files,
 )
+from cardmaker.jobs.files_to_carry import content_digest
 from cardmaker.jobs.how_made import HowMade, read_how_made
 from cardmaker.model.carried_file import Carried
 from cardmaker.model.pattern import Pattern, ShelfYarn
@@ -64,7 +66,8 @@ def restore(path: Path, out: Path | None, *, force: bool) -> Restored:
     before_shipped: set[Path] = set()
     for file in sorted(held.files, key=lambda file: _order(made.places[file.name])):
         target = folder / made.places[file.name]
-        reason = _why_not(target, file.data, made.places[file.name], own=out is None, force=force)
+        may_replace = force and _is_inside(target, folder)
+        reason = _why_not(target, file.data, made.places[file.name], own=out is None, force=may_replace)
         if reason in (restore_words.SAME, restore_words.SHIPPED):
             same.append((target, reason))
         elif reason:
@@ -73,13 +76,19 @@ def restore(path: Path, out: Path | None, *, force: bool) -> Restored:
             new[target] = file.data
             if out is None and _shipped_of_name(made.places[file.name]):
                 before_shipped.add(target)
-    write_new(new, folder)
+    write_new(new, folder, may_replace=force)
     if not_written:
         steps = [restore_words.as_it_was(path.as_posix(), _new_folder(path))]
     else:
         steps = _next_steps(path, made, held, out)
+    steps = [*_what_was_changed(held), *steps]
     shadowing = [(target, restore_words.BEFORE_SHIPPED if target in before_shipped else "") for target in new]
     return Restored((*shadowing, *same), tuple(not_written), tuple(steps))
+
+
+def _is_inside(target: Path, folder: Path) -> bool:
+    """Whether a file really lies in a folder: a link on the way may lead elsewhere."""
+    return Path(os.path.realpath(target)).is_relative_to(os.path.realpath(folder))
 
 
 def _why_not(target: Path, data: bytes, place: str, *, own: bool, force: bool) -> str:
@@ -118,6 +127,14 @@ def _new_folder(document: Path) -> str:
     """A folder that is not there yet, named for the document."""
     names = (f"{document.stem}-restored{number}" for number in ("", *map(str, range(2, 100))))
     return next((name for name in names if not Path(name).exists()), f"{document.stem}-restored")
+
+
+def _what_was_changed(held: Held) -> list[str]:
+    """That files are no longer those that the document was made from: which, or that there is one."""
+    if held.changed:
+        return [restore_words.changed(held.changed)]
+    is_another = held.digest and content_digest(held.files) != held.digest
+    return [restore_words.CHANGED] if is_another else []
 
 
 # What to do next

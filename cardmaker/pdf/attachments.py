@@ -10,7 +10,9 @@ import re
 import zlib
 from collections.abc import Iterator
 from functools import partial
+from hashlib import md5
 from pathlib import Path
+from stat import S_ISDIR, S_ISREG
 from typing import Any, Final, NamedTuple
 
 from cardmaker.model.binder_leaves import LEAF_LIST
@@ -26,14 +28,16 @@ from cardmaker.model.carried_file import (
 )
 from cardmaker.pdf.distrusted import CannotReadPdf, dictionary, read_distrusted, whole
 
-LARGEST_DOCUMENT: Final = 256 * 1024 * 1024  # a binder of thousands of cards
+LARGEST_DOCUMENT: Final = 128 * 1024 * 1024  # a binder of thousands of cards
 MOST_FILES: Final = 20_000
+MOST_BYTES: Final = 64 * 1024 * 1024  # of all its files together
 LARGEST_LIST: Final = 16 * 1024 * 1024  # of the leaves of a binder, or of its files
 _LISTS: Final = (LEAF_LIST, HOW_MADE)
 _TAIL: Final = 64  # bytes at the end of a file: where its table begins
 _END: Final = re.compile(rb"startxref\s+(\d{1,12})\s+%%EOF\s*\Z")
 _IDENTITY: Final = re.compile(rb"/ID \[<([0-9a-f]{32})>")
 _DEEPEST: Final = 20
+_KNOTTED: Final = "its list of files is knotted into itself"
 _PICTURES: Final = (b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")  # how a PNG and a JPEG begin
 
 
@@ -45,7 +49,7 @@ class Held(NamedTuple):
     """What a document carries: files, and what it says of itself (empty where it says nothing).
 
     ``leaf_list`` is a binder's, as it is written, and so is ``how_made``: by which command, and where the files belong.
-    ``as_written`` says that no byte was changed since.
+    ``as_written`` says that no byte was changed since; ``changed`` names files that are no longer what they were.
     """
 
     files: tuple[Carried, ...]
@@ -56,6 +60,7 @@ class Held(NamedTuple):
     as_written: bool = False
     how_made: bytes = b""
     is_picture: bool = False
+    changed: tuple[str, ...] = ()
 
 
 def held_in(path: Path) -> Held:
@@ -63,7 +68,10 @@ def held_in(path: Path) -> Held:
 
     Raises CannotRestore, OSError, and ModuleNotFoundError for a picture without the packages that read one.
     """
-    if path.stat().st_size > LARGEST_DOCUMENT:
+    about = path.stat()
+    if not S_ISREG(about.st_mode) and not S_ISDIR(about.st_mode):  # reading a device or a pipe may never end
+        raise CannotRestore("it is a device or a pipe, not a file")
+    if about.st_size > LARGEST_DOCUMENT:
         raise CannotRestore("it is larger than any card or binder")
     data = path.read_bytes()
     if data.startswith(_PICTURES):
@@ -79,7 +87,8 @@ def held_in(path: Path) -> Held:
 
 
 def _held(data: bytes, reader: Any) -> Held:
-    carried = tuple(_files(reader))
+    found = tuple(_files(reader))
+    carried = tuple(file for file, _ in found)
     files = tuple(file for file in carried if file.name not in _LISTS)
     if not files:
         raise CannotRestore(
@@ -89,7 +98,8 @@ def _held(data: bytes, reader: Any) -> Held:
     facts = dictionary(reader.metadata)
     leaf_list, how_made = (next((file.data for file in carried if file.name == name), b"") for name in _LISTS)
     code, version, digest = (str(facts.get(f"/{key}", "")) for key in (CODE, VERSION, DIGEST))
-    return Held(files, code, version, digest, leaf_list, _is_as_written(data), how_made)
+    changed = tuple(file.name for file, is_sound in found if not is_sound)
+    return Held(files, code, version, digest, leaf_list, _is_as_written(data), how_made, changed=changed)
 
 
 def _is_as_written(data: bytes) -> bool:
@@ -100,10 +110,12 @@ def _is_as_written(data: bytes) -> bool:
     return told is not None and told[1].decode() == identity_of(data[:start])
 
 
-def _files(reader: Any) -> Iterator[Carried]:
+def _files(reader: Any) -> Iterator[tuple[Carried, bool]]:
+    """Every file, and whether it is what its checksum says (ISO 32000-1:2008, table 46); of one without, it is."""
     names = dictionary(dictionary(reader.trailer.get("/Root")).get("/Names"))
     names_before: set[str] = set()
-    for count, (name, specification) in enumerate(_pairs(names.get("/EmbeddedFiles"), _DEEPEST)):
+    room = MOST_BYTES
+    for count, (name, specification) in enumerate(_pairs(names.get("/EmbeddedFiles"), _DEEPEST, set())):
         if count >= MOST_FILES:
             raise CannotRestore(f"it carries more than {MOST_FILES} files")
         if name not in _LISTS and not is_plain_name(name):  # a name that leads elsewhere is never mended
@@ -112,13 +124,29 @@ def _files(reader: Any) -> Iterator[Carried]:
             raise CannotRestore(f"it carries two files named {name}")
         names_before.add(name.casefold())
         files = dictionary(dictionary(specification).get("/EF"))
-        yield Carried(name, _unpacked(name, whole(files.get("/UF") or files.get("/F"))))
+        stream = whole(files.get("/UF") or files.get("/F"))
+        data = _unpacked(name, stream)
+        room -= len(data)
+        if room < 0:
+            raise CannotRestore("its files are larger together than those of any binder")
+        yield Carried(name, data), _is_sound(stream, data)
 
 
-def _pairs(node: Any, deep: int) -> Iterator[tuple[str, Any]]:
-    """The pairs of a name tree (ISO 32000-1:2008, 7.9.6)."""
+def _is_sound(stream: Any, data: bytes) -> bool:
+    told = whole(dictionary(stream.get("/Params")).get("/CheckSum"))
+    return told is None or _bytes(told) == md5(data, usedforsecurity=False).digest()
+
+
+def _bytes(told: Any) -> bytes:
+    """The bytes of a string, which the library may have read as text."""
+    return getattr(told, "original_bytes", b"") if isinstance(told, str) else bytes(told)
+
+
+def _pairs(node: Any, deep: int, visited: set[int]) -> Iterator[tuple[str, Any]]:
+    """The pairs of a name tree (ISO 32000-1:2008, 7.9.6), each of whose nodes hangs in one place: a few that hang in
+    many would be visited without end."""
     if deep == 0:
-        raise CannotRestore("its list of files is knotted into itself")
+        raise CannotRestore(_KNOTTED)
     tree = dictionary(node)
     pairs = whole(tree.get("/Names"))
     if isinstance(pairs, list):
@@ -127,7 +155,10 @@ def _pairs(node: Any, deep: int) -> Iterator[tuple[str, Any]]:
             yield str(whole(entries.get("/UF") or entries.get("/F") or name)), specification
     kids = whole(tree.get("/Kids"))
     for kid in kids if isinstance(kids, list) else ():
-        yield from _pairs(kid, deep - 1)
+        if (number := id(whole(kid))) in visited:  # the library gives the same object for the same reference
+            raise CannotRestore(_KNOTTED)
+        visited.add(number)
+        yield from _pairs(kid, deep - 1, visited)
 
 
 def _unpacked(name: str, stream: Any) -> bytes:

@@ -120,6 +120,11 @@ def end_1_counted(plan: Plan) -> str:
     return f"End 1, {counted}, {seen_from(loom, brief=True)}:"
 
 
+def end_1_counted_in_brief(plan: Plan) -> str:
+    """The same in the fewest words, before the name of the space on one line."""
+    return f"End 1, {from_mark(plan.loom)}, {seen_from(plan.loom, brief=True)}:"
+
+
 def from_mark(loom: Loom) -> str:
     """What the name of a space counts from, in the fewest words."""
     return f"from {_mark(loom)}"

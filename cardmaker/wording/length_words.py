@@ -17,7 +17,7 @@ from cardmaker.wording.formatters import (
     warp_length,
 )
 from cardmaker.wording.phrases import NO_BREAK, capitalised, listed, tape_named
-from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare
+from cardmaker.wording.piece_words import pieces_in_a_line, pieces_that_come, tape_to_spare
 from cardmaker.wording.title_words import likely_width
 from cardmaker.wording.units_in_words import with_units_in_words
 
@@ -252,3 +252,31 @@ def weave_so_wide(plan: Plan, units: Units) -> str:
     picks to the inch.``"""
     long = tape_length_alone(plan.lengths.woven_mm, units)
     return f"Weave about {long}, {wide(plan, units)}, {closeness(plan)}."
+
+
+def weave_in_a_line(plan: Plan, units: Units) -> list[str]:
+    """The same on a small card, of pieces too, with what lies between two of them, the fullest first: ``Weave 8
+    bookmarks of 23.5 cm, 5.1 cm bare between, 12 mm wide, about 15 picks/in.``"""
+    what, size, close = _what_to_weave(plan, units), wide(plan, units).replace(" ", NO_BREAK), _close_in_brief(plan)
+    about = f"about{NO_BREAK}{close}"
+    told = [f"Weave {what[0]}, {size}, {about}.", *(f"{capitalised(each)}, {size}, {about}." for each in what)]
+    return [*told, f"Weave {what[-1]}, {size}, {close}.", f"{capitalised(what[-1])}, {size}, {close}."]
+
+
+def weave_in_brief(plan: Plan, units: Units) -> list[str]:
+    """The same in the fewest words of all: ``8 × 23.5 cm, 5.1 cm bare, 12 mm, 15/in.``"""
+    what, close = capitalised(_what_to_weave(plan, units)[-1]), _close_in_brief(plan)
+    what = what.replace(" between", "").replace(" and 1", ", 1").replace(" and 2", ", 2")
+    width = likely_width(plan.width, units, alone=True).replace(" ", NO_BREAK)
+    return [f"{what}, {width}, {close.replace(f'{NO_BREAK}picks', '')}."]
+
+
+def _what_to_weave(plan: Plan, units: Units) -> list[str]:
+    """The pieces or the tape, the fullest first."""
+    if plan.lengths.pieces_come:
+        return pieces_in_a_line(plan.lengths, units)
+    return [f"about {tape_length_alone(plan.lengths.woven_mm, units)}".replace(" ", NO_BREAK)]
+
+
+def _close_in_brief(plan: Plan) -> str:
+    return f"{decimal(plan.weft.picks_per_inch, 0)}{NO_BREAK}picks/in"

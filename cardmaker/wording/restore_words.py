@@ -14,6 +14,17 @@ SHIPPED: Final = "is shipped with the program, just the same"
 BEFORE_SHIPPED: Final = "comes before the shipped one of that name from now on, which differs"
 NOT_SAID: Final = "It does not say by which command it was made."
 
+CHANGED: Final = (
+    "Its files are not those that it was made from: one was changed, put in or taken out since. Look through what came "
+    "back."
+)
+
+
+def changed(names: Sequence[str]) -> str:
+    """Of files that somebody changed inside a document after it was made."""
+    are = "is" if len(names) == 1 else "are"
+    return f"{' and '.join(names)} {are} not what it was made from, but changed since. Look through what came back."
+
 
 def kept(path: str) -> str:
     """Of a file that is there and differs."""

@@ -132,21 +132,16 @@ def _stripe_from_behind(segment: Segment, plan: Plan) -> str:
     return f"{segment.ends} {in_turn(letters_of([plan.letters(yarn) for yarn in dict.fromkeys(last)]))}"
 
 
-def weft_in_brief(plan: Plan) -> str:
-    """Which yarn the weft is, where no table tells."""
-    return f"weft {plan.weft.yarn}"
-
-
 def weft_labelled(plan: Plan) -> tuple[str, str]:
-    """The same as a sentence of its own: ``Weft:`` and its yarn."""
+    """Which yarn the weft is, as a sentence of its own: ``Weft:`` and its yarn."""
     return "Weft:", f"{plan.weft.yarn}."
 
 
-def legend_with_weft(plan: Plan, *, brief: bool = False) -> str:
-    """What the letters stand for, and which yarn the weft is, on a card that tells of yarn nowhere else; ``brief`` by
-    its letters, which are told just before."""
-    weft = f"weft{NO_BREAK}{plan.letters(plan.weft.yarn)}" if brief else _together(weft_in_brief(plan))
-    return f"{legend(plan)} {capitalised(weft)}."
+def legend_with_weft(plan: Plan, *, turns: bool) -> str:
+    """What the letters stand for, and by its letters which yarn the weft is, on a card that tells of yarn nowhere else;
+    what joined letters mean, where ``turns`` are told by them alone."""
+    in_turns = f", /{NO_BREAK}={NO_BREAK}{IN_TURN.replace(' ', NO_BREAK)}." if turns else "."
+    return f"{legend(plan).removesuffix('.')}{in_turns} {capitalised(f'weft{NO_BREAK}{plan.letters(plan.weft.yarn)}')}."
 
 
 def legend(plan: Plan) -> str:

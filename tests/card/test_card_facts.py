@@ -11,6 +11,7 @@ import pytest
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.facts import ALWAYS_ON, FACTS
+from cardmaker.jobs.loading import load_sheet
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
@@ -23,6 +24,7 @@ from cardmaker.wording import (
     loom_words,
     rescue_words,
     student_words,
+    title_words,
     trouble_words,
 )
 from tests.helpers.card_facts import APPLIES
@@ -87,7 +89,8 @@ def test_a_list_names_no_fact_twice(layout: str) -> None:
 
 def test_every_fact_belongs_to_some_card() -> None:
     of_replaced = {"replaced"}  # stands on a card when it is asked for
-    lists = [shipped_layout(layout).facts for layout in (*LAYOUTS, *SLIPS)]
+    sheets = [load_sheet(path).facts for path in shipped_in("layouts/sheets")]
+    lists = [*(shipped_layout(layout).facts for layout in (*LAYOUTS, *SLIPS)), *sheets]
     listed = {fact for facts in lists for fact in (*facts.front, *facts.room, *facts.back)}
     assert set(FACTS) - of_replaced - listed == set()
 
@@ -127,14 +130,27 @@ EVIDENCE: dict[str, Callable[[Plan], list[str]]] = {
     "legend": lambda plan: [colour.yarn for colour in plan.colours],
 }
 
+# The same where a small card tells it in a line of its own, every figure by itself.
+IN_A_LINE: dict[str, Callable[[Plan], list[str]]] = {
+    "closeness": lambda plan: [f"{formatters.decimal(plan.weft.picks_per_inch, 0)} picks/in."],
+    "length to weave": lambda plan: [f"bout {formatters.tape_length_alone(plan.lengths.woven_mm, 'metric')}, "],
+    "width": lambda plan: [f"{title_words.likely_width(plan.width, 'metric', alone=True)} wide"],
+    "pieces on the loom": lambda plan: [
+        formatters.woven_length(piece.on_loom_mm, "metric", alone=True) for piece in plan.lengths.pieces if piece.come
+    ],
+    "between pieces": lambda plan: ["picks" if plan.lengths.pieces[-1].fringe_mm == 0 else "bare between"],
+}
+WITH_A_LINE = ("field", "field-folded", "six-numbers")
+
 
 @pytest.mark.parametrize("layout", LAYOUTS)
 def test_the_words_of_a_fact_are_on_the_page(layout: str) -> None:
+    evidence = {**EVIDENCE, **(IN_A_LINE if layout in WITH_A_LINE else {})}
     for pattern in PATTERNS:
         plan, _, composed = made(pattern, layout)
         words = _words(composed)
-        for fact in composed.printed & set(EVIDENCE):
-            assert [each for each in EVIDENCE[fact](plan) if each not in words] == [], f"{pattern}: {fact}"
+        for fact in composed.printed & set(evidence):
+            assert [each for each in evidence[fact](plan) if each not in words] == [], f"{pattern}: {fact}"
 
 
 @pytest.mark.parametrize("pattern", PATTERNS)

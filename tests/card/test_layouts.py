@@ -122,8 +122,7 @@ def missing(card: Composed, of: CardLayout, wanted: Plan) -> set[str]:
         found -= {"thick-ends"}
     empty = {group.name for group in panels(card) if not any(leaves(group.marks))}
     if wanted.placement.back:  # the layouts list the last turns among what there may be room for
-        found -= {"last-turns-if-room"}
-        empty -= {"last-turns-if-room", *(["ticks-if-room"] if of.other_half else [])}
+        empty -= {*(["ticks-if-room"] if of.other_half else [])}
     return found | empty
 
 

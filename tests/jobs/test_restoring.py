@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import json
+import os
 import zlib
 from collections.abc import Callable
+from contextlib import suppress
 from io import BytesIO
 from pathlib import Path
+from random import Random
 from typing import Any
 
 import pikepdf
@@ -17,6 +20,8 @@ from cardmaker.cli.command_line import run_command_line
 from cardmaker.model.carried_file import HOW_MADE, LARGEST_FILE, Carried, is_plain_name, plain_name
 from cardmaker.model.marks import Page
 from cardmaker.pdf.attachments import CannotRestore, held_in
+from cardmaker.pdf.distrusted import CannotReadPdf, read_distrusted
+from tests.fuzz.greedy_documents import GREEDY, faults_of, restored
 from tests.helpers.painted import paint
 from tests.helpers.places import ROOT, shipped_in
 
@@ -118,6 +123,16 @@ def test_another_file_of_that_name_stays_unless_forced(
 # Hostile documents
 
 
+def test_no_force_follows_a_link_out_of_the_folder(card: Path, tmp_path: Path) -> None:
+    elsewhere, out = tmp_path / "elsewhere", tmp_path / "back"
+    elsewhere.mkdir()
+    out.mkdir()
+    (elsewhere / PATTERN.name).write_text("mine")
+    (out / "patterns").symlink_to(elsewhere, target_is_directory=True)
+    assert run_command_line(["restore", str(card), "--out", str(out), "--force"]) == 1
+    assert (elsewhere / PATTERN.name).read_text() == "mine"
+
+
 def renamed(name: str) -> Callable[[Any], None]:
     def change(pdf: Any) -> None:
         specification = pdf.Root.Names.EmbeddedFiles.Names[1]
@@ -168,7 +183,7 @@ def no_stream(pdf: Any) -> None:
 NAMES = (
     "../three-paths.yaml", "/etc/three-paths.yaml", "a/b.yaml", "a\\b.yaml", "C:x.yaml", "..", ".yaml", ".bashrc",
     "three-paths", "card.sh", "con.yaml", "COM1.yaml", "a\0.yaml", "a\n.yaml", "\u202egnp.yaml", " x.yaml", "x.yaml ",
-    "-rf.yaml", "x" * 300 + ".yaml", "lpt9.tar.yaml", "a\u200b.yaml", "~/x.yaml", "nul .yaml", "",
+    "COM¹.yaml", "-rf.yaml", "x" * 300 + ".yaml", "lpt9.tar.yaml", "a\u200b.yaml", "~/x.yaml", "nul .yaml", "",
 )  # fmt: skip
 HARM: dict[str, tuple[Callable[[Any], None], str]] = {
     "bomb": (bomb, "larger than a pattern can be"),
@@ -200,6 +215,65 @@ def test_harm_is_refused_in_one_line_and_nothing_is_written(
     assert said.count("\n") == 1
     assert list(out.iterdir()) == []
     assert sorted(path.name for path in tmp_path.rglob("*")) == ["a", "back", "card.pdf", "hostile.pdf"]
+
+
+@pytest.mark.parametrize("kind", GREEDY)
+def test_a_small_document_that_asks_for_everything_ends_in_a_sentence(kind: str, tmp_path: Path) -> None:
+    document, out = tmp_path / "greedy.pdf", tmp_path / "out"
+    document.write_bytes(GREEDY[kind](Random(kind)))
+    assert faults_of(restored(document, out), document, out) == []
+
+
+def test_what_takes_too_long_to_read_is_refused(card: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """By the clock of this process's own work, though a library catches every error of its own on the way."""
+
+    def read_on(_reader: object) -> None:
+        while True:
+            with suppress(Exception):
+                sum(range(1000))
+
+    monkeypatch.setattr("cardmaker.pdf.distrusted.MOST_SECONDS", 0.05)
+    with pytest.raises(CannotReadPdf, match="takes longer to read"):
+        read_distrusted(card.read_bytes(), read_on)
+    assert read_distrusted(card.read_bytes(), lambda reader: len(reader.pages)) == 1  # the clock is put back
+
+
+def test_a_pipe_and_a_device_are_not_read(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    for path in (tmp_path / "pipe", Path("/dev/zero")):
+        with pytest.raises(CannotRestore, match="not a file"):
+            held_in(path)
+
+
+def kept_checksum(pdf: Any) -> None:
+    names = list(pdf.Root.Names.EmbeddedFiles.Names)
+    stream = names[names.index(pikepdf.String("three-paths.yaml")) + 1].EF.F
+    told = stream.Params
+    stream.write(stream.read_bytes().replace(b"3 blue", b"5 blue"))
+    stream.Params = told
+
+
+def new_checksum(pdf: Any) -> None:
+    name = "three-paths.yaml"
+    data = pdf.attachments[name].get_file().read_bytes()
+    pdf.attachments[name] = pikepdf.AttachedFileSpec(pdf, data + b"# mine\n", filename=name)
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [(kept_checksum, "three-paths.yaml is not what it was made from"), (new_checksum, "Its files are not those")],
+)
+def test_what_was_changed_inside_a_card_is_told(
+    change: Callable[[Any], None], told: str, card: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    changed, out = tmp_path / "changed.pdf", tmp_path / "out"
+    with pikepdf.open(card) as pdf:
+        change(pdf)
+        pdf.save(changed)
+    assert run_command_line(["restore", str(card), "--out", str(out)]) == 0
+    assert "made from" not in capsys.readouterr().out
+    assert run_command_line(["restore", str(changed), "--out", str(tmp_path / "other")]) == 0
+    assert told in capsys.readouterr().out
 
 
 def test_a_locked_card_is_refused(card: Path, tmp_path: Path) -> None:

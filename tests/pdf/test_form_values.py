@@ -112,7 +112,8 @@ OTHERS: dict[str, tuple[Callable[[], bytes], str]] = {
         f"It is a picture, whose writing is not read: {TYPE_IT}.",
     ),
     "text": (lambda: b"title: Gate Band\n", "It is no PDF: name the form as your PDF reader saved it."),
-    "broken": (lambda: blank()[:3000], "It is not a sound PDF ("),
+    "torn": (lambda: blank()[:3000], "It is torn: its end is missing."),
+    "broken": (lambda: blank()[:3000] + b"%%EOF", "It is not a sound PDF ("),
 }
 
 

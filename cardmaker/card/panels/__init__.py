@@ -39,8 +39,8 @@ _HOMES: Final = {
     "foot": "foot_panels:FOOT",
     "name": "title_panels:NAME",
     "head": "small_card_panels:HEAD",
-    "last-turns": "small_card_panels:LAST_TURNS",
-    "last-turns-if-room": "small_card_panels:LAST_TURNS_IF_ROOM",
+    "woven-size": "small_card_panels:WOVEN_SIZE",
+    "woven-size-in-brief": "small_card_panels:WOVEN_SIZE_IN_BRIEF",
     "back-name": "title_panels:BACK_NAME",
     "plain-name": "title_panels:PLAIN_NAME",
     "cautions": "foot_panels:CAUTIONS",
@@ -61,6 +61,7 @@ _HOMES: Final = {
     "pickup": "pickup_panel:PICKUP",
     "pickup-line": "pickup_line_panel:PICKUP_LINE",
     "counts": "stripe_counts_panels:COUNTS",
+    "counts-under-band": "stripe_counts_panels:COUNTS_UNDER_BAND",
     "first": "first_space_panel:FIRST",
     "checks": "first_space_panel:CHECKS",
     "next": "shuttle_panel:NEXT",
@@ -95,6 +96,12 @@ _HOMES: Final = {
     "dressing": "dressing_panel:DRESSING",
     "dressing-wound": "dressing_panel:DRESSING_WOUND",
     "dressing-threaded": "dressing_panel:DRESSING_THREADED",
+    "tape-name": "tape_panels:TAPE_NAME",
+    "tape-size": "tape_panels:TAPE_SIZE",
+    "tape-steps": "tape_panels:TAPE_STEPS",
+    "tape-purpose": "tape_panels:TAPE_PURPOSE",
+    "tape-said": "tape_panels:TAPE_SAID",
+    "tape-history": "tape_panels:TAPE_HISTORY",
 }
 
 # What may stand on a record only: the file holds notes for the teacher, which no student should be given.
@@ -104,14 +111,17 @@ REST: Final = "more"  # on a back: all that found no room in front of panels tha
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
-    "title", "name", "plain-name", "back-name", "head", "changed", "named", "legend",
-    "lost-end", "lost-end-board", "lost-end-steps", "order", "counts", "six",
+    "title", "name", "plain-name", "back-name", "head", "tape-name", "tape-size", "tape-purpose", "tape-said",
+    "changed", "named", "legend",
+    "lost-end", "lost-end-board", "lost-end-steps", "order", "counts", "counts-under-band",
+    "six",
+    "tape-steps", "tape-history",
     "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "ticks-if-room",
     "steps", "lifting", "slip-wind", "stuck-winding", "then-dress", "dressing", "dressing-wound", "dressing-threaded",
     "board", "any-heddle", "threading", "threaded", "first", "checks", "thick-ends", "slip-dress", "dress-steps",
     "stuck-dressing", "then-weave", "turns", "press",
     "weave", "any-sheds", "shuttle", "shuttle-first", "next", "slip-weave", "face", "pickup", "pickup-line", "weaving",
-    "last-turns", "last-turns-if-room", "ribbon", "strip", "notch",
+    "woven-size", "woven-size-in-brief", "ribbon", "strip", "notch",
     "yarn", "second-yarns", "notes", "student", "rescue", "new-end", "every-end", "stripe-ends", "trouble", "last-slip",
     "looms", "width", "source", "source-lines", "photograph", "history", "changes", "visitor", "known", "question",
     "more", "rest-and-code", "rest-code-and-sample", "results", "results-table", "sample", "file-code",

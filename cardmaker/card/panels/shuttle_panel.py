@@ -294,4 +294,4 @@ def _next(sheet: Sheet, width: float) -> Sequence[Part]:
 SHUTTLE = Panel("shuttle", _shuttle)
 SHUTTLE_FIRST = Panel("shuttle-first", _shuttle_first)
 WEAVE_HEADING = Panel("weave", _weave, heads_below=True)
-NEXT = Panel("next", _next)
+NEXT = Panel("next", _next, heads_below=True)  # what is woven, where that stands under it, belongs to the step

@@ -11,7 +11,8 @@ from typing import Final, NamedTuple
 from cardmaker.card.panels.stripe_counts_panels import figure_spans
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.stripe_cells import StripeCells, draw_stripe_cells, stripes_in_cells
+from cardmaker.card.stripe_cells import StripeCells, stripes_in_cells
+from cardmaker.card.stripe_drawing import draw_stripe_cells
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, fitting_size, leading, tail_depth
@@ -147,7 +148,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     height = HeightRange(fixed + cells.heights.least, fixed + cells.heights.most)
     return [
         Part(height, lambda box: _draw_figures_over_stripes(sheet, figures, cells, box), facts=facts),
-        *_legend_and_begin(sheet, width),
+        *_legend_and_begin(sheet, width, cells),
     ]
 
 
@@ -167,11 +168,11 @@ def _closeness(sheet: Sheet) -> float:
     return CLOSEST if sheet.is_terse else CLOSE
 
 
-def _legend_and_begin(sheet: Sheet, width: float) -> Sequence[Part]:
+def _legend_and_begin(sheet: Sheet, width: float, cells: StripeCells) -> Sequence[Part]:
     """What the letters mean and, on a line of its own over the cells of the sheds, how weaving begins."""
     size, face = sheet.sizes.small, Face.SANS_SEMIBOLD
     begins_at = stripe_words.begins_at(sheet.plan, brief=True)
-    words = stripe_words.legend_with_weft(sheet.plan)
+    words = stripe_words.legend_with_weft(sheet.plan, turns=not cells.tells_turns)
     legend = [*([Span(begins_at, face)] if begins_at else []), Span(words), *figure_spans(sheet)]
     told = ("legend", "weft", *(["pickup card"] if sheet.plan.pickup else []))
     begin = capitalised(shed_words.begin_words(sheet.plan, brief=True))

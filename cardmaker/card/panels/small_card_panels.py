@@ -1,4 +1,4 @@
-"""The head of a small card, and what is asked of the beam while weaving."""
+"""The head of a small card, what is woven, and how much of it the last turns of the beam give."""
 
 from __future__ import annotations
 
@@ -7,14 +7,17 @@ from typing import Final
 
 from cardmaker.card.name_head import name_part, rule_part
 from cardmaker.card.parts import words_part
-from cardmaker.card.sheet import Panel, Sheet, planned
-from cardmaker.layout.stacking import Part
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.stacking import HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.model.record_class import replace
-from cardmaker.wording import beam_words, phrases
+from cardmaker.wording import beam_words, length_words, phrases
 
 ABOVE_FACTS: Final = 2.0  # mm under the rule
+UNDER_FRAMES, LEAST_UNDER_FRAMES = 1.9, 0.5  # mm, over what is woven, and at the least on a crowded card
+ABOVE_TURNS: Final = 1.8  # mm
+TURNS: Final = 5  # the last turns give way before how to find the shed again
 BEFORE_DATE: Final = 4.0  # mm
 
 
@@ -47,19 +50,42 @@ def _facts(sheet: Sheet, width: float) -> Part:
     return replace(words, draw=draw)
 
 
-def _turns(sheet: Sheet, width: float) -> Sequence[Part]:
-    beam = planned(sheet.plan.beam)
-    words = beam_words.turns_left_in_brief(beam, sheet.plan.lengths, sheet.units)
-    return [words_part(sheet, width, [[Span(words)]], sheet.sizes.body, facts=("turns left",))]
+def woven_size_part(sheet: Sheet, width: float, size: float, *, brief: bool = False) -> Part:
+    """How long the tape or each of its pieces is woven, with what lies between two, how wide and how close: in as few
+    lines as can be, and the fullest words that take no more; ``brief`` in the fewest words of all."""
+    told = length_words.weave_in_brief if brief else length_words.weave_in_a_line
+    tries = [[Span(words)] for words in told(sheet.plan, sheet.units)]
+    words = min(tries, key=lambda each: len(sheet.lines(each, size, width)))
+    pieces = sheet.plan.lengths.pieces_come
+    facts = ("pieces on the loom", *(["between pieces"] if pieces > 1 else [])) if pieces else ("length to weave",)
+    return words_part(sheet, width, [words], size, facts=(*facts, "width", "closeness"))
+
+
+def _woven_size(sheet: Sheet, width: float) -> Sequence[Part]:
+    return [_under_frames(sheet, woven_size_part(sheet, width, sheet.sizes.body)), *_turns(sheet, width)]
+
+
+def _woven_size_in_brief(sheet: Sheet, width: float) -> Sequence[Part]:
+    """The same in the fewest words, and without the last turns, before a card is refused."""
+    return [_under_frames(sheet, woven_size_part(sheet, width, sheet.sizes.body, brief=True))]
+
+
+def _under_frames(sheet: Sheet, part: Part) -> Part:
+    """Under the frames of the sheds, off them by itself: what is woven belongs to their step."""
+    least, high = LEAST_UNDER_FRAMES if sheet.is_crowded else UNDER_FRAMES, part.heights.least
+    heights = HeightRange(high + least, high + UNDER_FRAMES)
+    return replace(part, heights=heights, draw=lambda box: part.draw(box.inset(top=box.height - high)))
+
+
+def _turns(sheet: Sheet, width: float) -> list[Part]:
+    """How much tape the last turns of the beam still give, where there is room."""
+    if sheet.plan.beam is None:
+        return []
+    words = beam_words.turns_left_in_brief(sheet.plan.beam, sheet.plan.lengths, sheet.units)
+    size, told = sheet.sizes.body, ("turns left",)
+    return [words_part(sheet, width, [[Span(words)]], size, above=ABOVE_TURNS, facts=told, priority=TURNS)]
 
 
 HEAD = Panel("head", _head)
-
-
-def _turns_if_room(sheet: Sheet, width: float) -> Sequence[Part]:
-    """The same as what gives way first, for the narrowest of cards; before it does the steps draw closer."""
-    return [replace(part, priority=-2) for part in _turns(sheet, width)]
-
-
-LAST_TURNS = Panel("last-turns", _turns, applies=lambda sheet: sheet.plan.beam is not None)
-LAST_TURNS_IF_ROOM = Panel("last-turns-if-room", _turns_if_room, applies=lambda sheet: sheet.plan.beam is not None)
+WOVEN_SIZE = Panel("woven-size", _woven_size)
+WOVEN_SIZE_IN_BRIEF = Panel("woven-size-in-brief", _woven_size_in_brief)
