@@ -109,13 +109,13 @@ def test_picks_for_longer_pegs_say_so() -> None:
 
 def test_a_figure_begins_in_the_shed_of_its_first_row() -> None:
     plan = plan_for_layout("five-posts", "record")
-    assert begin_words(plan) == "begin: lift the warp UP, throw to the right"
-    assert text(panel("five-posts", "weave")).endswith("UP, throw to the right")
+    assert begin_words(plan) == "begin: lift the warp UP, throw right"
+    assert text(panel("five-posts", "weave")).endswith("UP, throw right")
     sheds = [each.text for each in words(panel("five-posts", "face").marks) if each.text.endswith(("DOWN", "UP"))]
     assert set(sheds) == {"DOWN", "UP"}  # as they open, without numbers: these would be read as rows of the figure
     assert "Before the hand lifts or drops an end:" in text(panel("five-posts", "face"))
     plain = plan_for_layout("nine", "record")
-    assert begin_words(plain) == "begin: press the warp DOWN, throw to the left"
+    assert begin_words(plain) == "begin: press the warp DOWN, throw left"
     names = sorted(words(panel("nine", "face").marks), key=lambda word: -word.y)
     assert [each.text for each in names if each.text.endswith((" DOWN", " UP"))][:2] == [
         "1 DOWN",

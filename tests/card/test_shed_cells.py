@@ -144,7 +144,7 @@ def test_the_first_cell_is_that_of_the_first_throw(stem: str) -> None:
             plan = plan_as_seen(plan_of(pattern), view)
             first, second = cells(plan, stem)
             assert first.said_shed == first.drawn_sign == shed != second.said_shed
-            assert first.thrown in re.findall(r"throw to the (left|right)", begin_words(plan))
+            assert first.thrown in re.findall(r"throw (left|right)", begin_words(plan))
             heard = next_shed_alt_text(plan)
             assert re.findall(r"next: (down|up)", heard) == [shed.lower(), second.said_shed.lower()]
 

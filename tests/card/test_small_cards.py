@@ -178,6 +178,11 @@ def test_every_working_card_has_its_date(stem: str, left_hand: bool, paper: int)
         plan, composed = made(pattern, stem, left_hand=left_hand, paper=paper)
         assert plan.pattern.date in text_of(composed, "head"), pattern
         assert "walk" not in text_of(composed, "head"), pattern
+        words = words_of(composed, "head")
+        (date,) = (word for word in words if word.text == plan.pattern.date)
+        (number,) = (word for word in words if plan.pattern.code in word.text)
+        if number.align == "right" == date.align:  # both at one edge
+            assert number.x == pytest.approx(date.x), pattern
 
 
 WOVEN = {
