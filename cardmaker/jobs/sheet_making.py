@@ -53,6 +53,7 @@ class SheetSetup:
     paper: Paper
     units: Units
     title: str = ""
+    note: str = ""  # what is said of all tapes
 
 
 class ToldTape(NamedTuple):
@@ -132,7 +133,9 @@ def make_sheet(tapes: Sequence[ToldTape], setup: SheetSetup) -> FinishedSheet:
     hatches = settled_hatches(tape.plan.pattern for tape in tapes)
     cells = [Tape(tape.plan, tape.said) for tape in tapes]
     try:
-        sheet = compose_tape_sheet(cells, setup.layout, setup.paper, RULER, setup.units, hatches, setup.title)
+        sheet = compose_tape_sheet(
+            cells, setup.layout, setup.paper, RULER, setup.units, hatches, setup.title, setup.note
+        )
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, setup.layout.places)]) from None
     drafts = [draft_of(page) for page in sheet.pages]

@@ -47,6 +47,7 @@ COMMANDS = {
     "card",
     "binder",
     "sheet",
+    "choose",
     "class",
     "plan",
     "rescue",
