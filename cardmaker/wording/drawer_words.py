@@ -71,7 +71,9 @@ def weight(grams: Fraction) -> str:
 
 def _bought(each: YarnToBuy, units: Units) -> str:
     heavy = "" if each.grams is None else f", {grams_up(each.grams)}{NO_BREAK}g"
-    return f"{each.yarn.name} {yarn_kind(each.yarn)} ({yarn_length(each.length_mm, units)}{heavy})"
+    return (
+        f"{each.yarn.name} {yarn_kind(each.yarn).replace(' ', NO_BREAK)} ({yarn_length(each.length_mm, units)}{heavy})"
+    )
 
 
 def _matched(drawer: DrawerPlan) -> list[str]:
