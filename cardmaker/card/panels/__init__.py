@@ -69,6 +69,7 @@ _HOMES: Final = {
     "ticks-if-room": "winding_ticks_panel:TICKS_IF_ROOM",
     "walk-in-totals": "winding_ticks_panel:WALK_IN_TOTALS",
     "six": "six_numbers_panel:SIX",
+    "six-if-room": "six_numbers_panel:SIX_IF_ROOM",
     "trouble": "trouble_panel:TROUBLE",
     "legend": "legend_panel:LEGEND",
     "wound": "student_panels:WOUND",
@@ -106,7 +107,7 @@ REST: Final = "more"  # on a back: all that found no room in front of panels tha
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
     "title", "name", "plain-name", "back-name", "head", "changed", "named", "legend",
-    "lost-end", "lost-end-board", "lost-end-steps", "order", "counts", "counts-under-band", "six",
+    "lost-end", "lost-end-board", "lost-end-steps", "order", "counts", "counts-under-band", "six", "six-if-room",
     "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "ticks-if-room",
     "steps", "lifting", "slip-wind", "stuck-winding", "then-dress", "dressing", "dressing-wound", "dressing-threaded",
     "board", "any-heddle", "threading", "threaded", "first", "checks", "thick-ends", "slip-dress", "dress-steps",

@@ -48,6 +48,7 @@ def _caption(sheet: Sheet, width: float) -> _Caption | None:
     is the condition on which the shed depends."""
     inner, sizes = _inner(width), sheet.sizes
     is_full = sheet.is_terse and "trouble" in sheet.layout.panels
+    is_full = is_full or bool({"six", "six-if-room"} & sheet.layout.panels)  # whose words need the height
     scale = LEAST_SCALE if is_full else USUAL_SCALE if _lies_on_long_side(sheet) else LARGE_SCALE
     beside = inner - WIDE * scale - BESIDE_PICTURE
     if _two_lines_width(sheet, sizes.body, sizes.body) <= beside:
