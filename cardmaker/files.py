@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from errno import EACCES, EDQUOT, EEXIST, EINVAL, EISDIR, ENOENT, ENOSPC, ENOTDIR, EOPNOTSUPP, EPERM, EROFS
 from pathlib import Path
+from stat import S_IMODE, S_IWGRP, S_IWOTH, S_IWUSR
 from time import time
 from typing import Final
 
@@ -25,6 +26,9 @@ _OPEN_FILES: Final = "/proc/self/fd"  # of this process, as links to follow (pro
 _LONG_AGO: Final = 3600  # seconds
 _PART: Final = ".part"
 _CHANCE: Final = 8  # letters by chance in the name of a file beside its place
+_IS_THERE: Final = "it is there already"
+_ANY_WRITES: Final = S_IWUSR | S_IWGRP | S_IWOTH
+_HEADS: Final = {"PDF": b"%PDF-", "PNG": b"\x89PNG"}  # how documents begin
 _MOST_OPEN: Final = 100  # of the files a process may have open: 256 on some systems
 _MANY: Final = 8  # files that settle on the disk at the same time, and by how many threads
 _AT_ONCE: Final = 16
@@ -48,10 +52,12 @@ def write_whole(path: Path, data: bytes) -> None:
     write_many({path: data})
 
 
-def write_many(files: Mapping[Path, bytes]) -> None:
+def write_many(files: Mapping[Path, bytes], *, new: Collection[Path] = ()) -> None:
     """Put every file at its place once all of them are safely on disk.
 
-    Interrupted among the last moves, some may be new and some old, but each is whole. Raises :class:`CannotWrite`.
+    What is replaced keeps its permissions; a file that is read-only, or no document where one is to be, is not
+    replaced, nor is any file in the place of those that are ``new``, though it came a moment ago. Interrupted among the
+    last moves, some may be new and some old, but each is whole. Raises :class:`CannotWrite`.
     """
     staged: list[_Staged] = []
     for path in files:
@@ -61,7 +67,7 @@ def write_many(files: Mapping[Path, bytes]) -> None:
     try:
         for path, data in files.items():
             with _in_one_line(path):
-                _stage(path, data, staged)
+                _stage(path, data, staged, is_new=path in new)
         _settle(staged)
         for file in staged:
             with _in_one_line(file.path):
@@ -77,8 +83,8 @@ class _Staged:
     Of very many only the first have none, for each of those stays open.
     """
 
-    def __init__(self, path: Path, target: Path) -> None:
-        self.path, self.target = path, target
+    def __init__(self, path: Path, target: Path, mode: int | None, *, is_new: bool) -> None:
+        self.path, self.target, self.mode, self.is_new = path, target, mode, is_new
         self.beside = target.with_name(f"{_scrap_name(target)}{os.urandom(_CHANCE // 2).hex()}{_PART}")
         self.unnamed = -1
 
@@ -88,6 +94,8 @@ class _Staged:
         has_name = self.unnamed < 0
         with open(self.beside if has_name else self.unnamed, "xb" if has_name else "wb", closefd=has_name) as file:
             file.write(data)
+            if self.mode is not None and hasattr(os, "fchmod"):
+                os.fchmod(file.fileno(), self.mode)
 
     def settle(self) -> None:
         """The content is safely on disk."""
@@ -102,10 +110,15 @@ class _Staged:
     def put_in_place(self) -> None:
         """One move: whoever looks sees the old file or the new one."""
         if self.unnamed >= 0:
-            with suppress(FileExistsError):
+            try:
                 _name_it(self.unnamed, self.target)
                 return
+            except FileExistsError:
+                if self.is_new:
+                    raise OSError(_IS_THERE) from None
             _name_it(self.unnamed, self.beside)
+        elif self.is_new and self.target.exists():
+            raise OSError(_IS_THERE)
         os.replace(self.beside, self.target)
 
     def forget(self) -> None:
@@ -149,7 +162,7 @@ def _name_it(unnamed: int, path: Path) -> None:
         os.close(folder)
 
 
-def _stage(path: Path, data: bytes, staged: list[_Staged]) -> None:
+def _stage(path: Path, data: bytes, staged: list[_Staged], *, is_new: bool) -> None:
     """Write ``data`` beside its place; noted in ``staged`` before the file exists, so that none is ever forgotten."""
     target = _real(path)
     if target.is_dir():
@@ -157,8 +170,28 @@ def _stage(path: Path, data: bytes, staged: list[_Staged]) -> None:
     if target.exists() and not target.is_file():
         target.write_bytes(data)
         return
-    staged.append(_Staged(path, target))
+    staged.append(_Staged(path, target, _mode_to_keep(target, data), is_new=is_new))
     staged[-1].write(data, may_stay_open=len(staged) <= _MOST_OPEN)
+
+
+def _mode_to_keep(target: Path, data: bytes) -> int | None:
+    """The permissions of the file that is replaced, if there is one. Raises OSError where it must stay: it is
+    read-only; or a document is to be written and it is none, but perhaps the very file that the document is made from.
+    """
+    if not target.exists():
+        return None
+    mode = S_IMODE(target.stat().st_mode)
+    if not mode & _ANY_WRITES:
+        raise OSError("it is read-only")
+    for sort, head in _HEADS.items():
+        if data.startswith(head) and _head_of(target, len(head)) not in (head, b""):
+            raise OSError(f"what is there is no {sort}, and would be lost")
+    return mode
+
+
+def _head_of(path: Path, count: int) -> bytes:
+    with path.open("rb") as file:
+        return file.read(count)
 
 
 def _scrap_name(target: Path) -> str:

@@ -14,7 +14,7 @@ from cardmaker.card.panels import PANELS, READING_ORDER, RECORD_PANELS, REST
 from cardmaker.card.sheet import NO_OWNER, CardOwner, Panel, Sheet, tightened
 from cardmaker.layout.stacking import draw_stack
 from cardmaker.layout.yarn_inks import Hatches, card_inks
-from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper, Rows
+from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper, Rows, TypeSizes
 from cardmaker.model.marks import Box, Group, Mark, Page, Ruler
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import KeyPath, Refusal
@@ -46,6 +46,7 @@ class Composed:
     page: Page
     printed: frozenset[str]
     lacking: tuple[str, ...]  # on a part of the card; another part may tell it
+    sizes: TypeSizes  # in which it is set
     back: Composed | None = None
 
     @property
@@ -90,6 +91,7 @@ def compose_card(
     hatches: Hatches | None = None,
     *,
     with_back: bool = False,
+    said: tuple[str, ...] = (),
 ) -> Composed:
     """One page, always: what does not fit is left out by priority. Raises Refusal when the essential does not fit.
 
@@ -100,7 +102,7 @@ def compose_card(
     inks, segments = card_inks(plan.pattern, hatches), hand_counted(plan.runs)
     sheet = Sheet(
         plan, layout, paper, ruler, units or layout.units, inks, segments, layout.type_sizes,
-        plan_as_seen(plan, FROM_SEAT), replaces, owner,
+        plan_as_seen(plan, FROM_SEAT), replaces, owner, said,
     )  # fmt: skip
     front = _side(sheet, _rows_in_front(sheet), PANELS)
     composed = _composed(front)
@@ -174,7 +176,7 @@ def _composed(side: _Side) -> Composed:
     printed = printed.union(*(placed.told for placed in fitted.placed))
     lacking = [fact for left_out in fitted.left_out for fact in left_out.facts]
     lacking += [fact for placed in fitted.placed for fact in placed.lacks]
-    return Composed(page, frozenset(printed), tuple(lacking))
+    return Composed(page, frozenset(printed), tuple(lacking), sheet.sizes)
 
 
 def _signs_in_margins(layout: CardLayout, paper: Paper) -> list[Group]:

@@ -53,6 +53,7 @@ FACTS: Final = {
     "pickup card": "that the pick-up card has the rows",
     "wraps": "how full the shuttle is wound",
     "hours": "picks and hours",
+    "said": "why it was chosen",
     "weft": "the weft",
     "yarn": "how much yarn",
     "yarn on pegs": "how much more yarn the pegs take",

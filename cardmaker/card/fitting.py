@@ -15,6 +15,7 @@ HEADED_GAP = 0.5  # from a row that is only a heading to what it heads, besides 
 COLUMNS, GUTTER = 12, 5.0
 LEAST_GAP, MOST_GAP = 2.4, 8.0  # between sections
 CLOSEST = 0.3  # less of it on a card that is too full even in the fewest words
+CLOSER_IN_CELL, MOST_IN_CELL = 1.2, 3.6  # among others on a sheet: nearer, so that a tape's lines stay together
 CLEAR_GAP = 3.2  # what parts for which there may be room, and pictures that could grow, leave to them first
 NARROWEST_MM = 35.0  # no panel is drawn in less: a heading and a heddle of a few spaces find no room there
 
@@ -112,7 +113,7 @@ def fit(
 
     What does not apply is no loss. ``tight`` under 1 draws the rows closer together. Raises DoesNotFit.
     """
-    closer = (1 - tight) * 4 + (CLOSEST if sheet.is_tersest else 0.0)
+    closer = (1 - tight) * 4 + (CLOSEST if sheet.is_tersest else 0.0) + (CLOSER_IN_CELL if sheet.layout.cells else 0.0)
     gap, clear = LEAST_GAP - closer, CLEAR_GAP - closer
     setter = _Setter(sheet, rows, panels, box)
     applying = [place for row in rows for place in row if panels[place.panel].applies(sheet)]
@@ -129,7 +130,8 @@ def fit(
         else:
             left_out.append(LeftOut(place.panel, setter.facts(place, trial)))
     cells = _with_optional_parts(cells, clear, box, lambda part: part.priority != 0)
-    return Fitted(tuple(_placed(cells, box, gap, clear)), tuple(left_out))
+    most = MOST_IN_CELL if sheet.layout.cells else MOST_GAP
+    return Fitted(tuple(_placed(cells, box, gap, clear, most)), tuple(left_out))
 
 
 def _with_optional_parts(rows: Sequence[Row], gap: float, box: Box, wanted: Callable[[Part], bool]) -> list[Row]:
@@ -229,7 +231,7 @@ def _row_heights(row: Row) -> HeightRange:
     return HeightRange(least, max(least, *(cell.heights.most for cell in row)))
 
 
-def _placed(rows: Sequence[Row], box: Box, least_gap: float, clear_gap: float) -> list[Placed]:
+def _placed(rows: Sequence[Row], box: Box, least_gap: float, clear_gap: float, most_gap: float) -> list[Placed]:
     """Spare height goes to the gaps until they are clear, then to the rows that can use it, in proportion, then to the
     gaps again; the last row ends at the foot."""
     height_ranges = [_row_heights(row) for row in rows]
@@ -240,7 +242,7 @@ def _placed(rows: Sequence[Row], box: Box, least_gap: float, clear_gap: float) -
     usable = sum(heights.most - heights.least for heights in height_ranges)
     share = min(1.0, spare / usable) if usable else 0.0
     spare -= share * usable
-    gap = max(gap, min(MOST_GAP, gap + spare / gaps))
+    gap = max(gap, min(most_gap, gap + spare / gaps))
     placed: list[Placed] = []
     top = box.top
     for row, heights in zip(rows, height_ranges, strict=True):

@@ -52,6 +52,7 @@ class Sheet:
     face_plan: Plan
     replaces: Replaced | None = None  # the version that this card takes the place of
     owner: CardOwner = NO_OWNER
+    said: tuple[str, ...] = ()  # what whoever asks for the card says of this tape
     is_back: bool = False  # what stands here stands behind a front
     picture_share: float = 1.0  # what is left of the least heights of pictures on a crowded card
     is_terse: bool = False  # whether even so crowded a card lacks what it should tell, so that it does in fewer words

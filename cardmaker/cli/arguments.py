@@ -99,6 +99,26 @@ def _add_binder(parser: argparse.ArgumentParser) -> None:
     _add_quiet(parser)
 
 
+def _add_sheet(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("patterns", nargs="+", metavar="PATTERN", help="the tapes of the page, in their order")
+    parser.add_argument("--to", metavar="SHEET", default="reference", help="what the page is for: choose (reference)")
+    parser.add_argument("--paper", help="one of the sheet's papers (its first)")
+    parser.add_argument("--title", default="", help="what stands at its head (as the sheet's file says)")
+    parser.add_argument("--out", type=Path, help="a folder, or one .pdf (out)")
+    parser.add_argument("--loom", help="the loom of all tapes (the smallest at hand that holds each)")
+    _add_at_hand(parser)
+    parser.add_argument(
+        "--warp",
+        type=_length_within("a warp has some length", "WARP"),
+        metavar="LENGTH",
+        help='a warp that is given, such as "3 yd" or "2.5 m"',
+    )
+    _add_view(parser)
+    parser.add_argument("--units", choices=("metric", "us"), help="which to print first; the other follows")
+    _add_open(parser)
+    _add_quiet(parser)
+
+
 def _add_class(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("school_class", metavar="CLASS", help="the class: the stem of its file, or a path")
     parser.add_argument("--paper", choices=("letter", "a4"), help="what to print on (as the class file says)")
@@ -358,6 +378,7 @@ _Command = tuple[Callable[[argparse.Namespace], int], Callable[[argparse.Argumen
 _COMMANDS: Final[dict[str, _Command]] = {
     "card": (commands.run_card, _add_card, "Make one-page cards."),
     "binder": (commands.run_binder, _add_binder, "Put many cards into one PDF, with contents and indexes."),
+    "sheet": (commands.run_sheet, _add_sheet, "Put several tapes on one page, for the bench or to choose from."),
     "class": (commands.run_class, _add_class, "Make what a teacher prints for a class."),
     "plan": (commands.run_plan, _add_plan, "Tell the numbers in the terminal."),
     "rescue": (

@@ -84,6 +84,18 @@ def run_binder(options: argparse.Namespace) -> int:
     return PROBLEMS if binder.problems else DONE
 
 
+def run_sheet(options: argparse.Namespace) -> int:
+    """``cardmaker sheet``."""
+    from cardmaker.jobs.sheet_making import SheetRequest, write_sheet
+    from cardmaker.wording.phrases import plural
+
+    target, sheet = write_sheet(_request(SheetRequest, options), options.out)
+    size = f"{plural(sheet.tapes, 'tape')} on {plural(sheet.pages, 'page')}"
+    _report(options, f"{target}  ({size})", *_left_out(sheet.left_out))
+    _open(options, [target])
+    return DONE
+
+
 def run_class(options: argparse.Namespace) -> int:
     """``cardmaker class``: handouts, kit tags, the teacher's sheet and the shopping sheet, all of them or none."""
     from cardmaker.jobs.class_making import ClassRequest, write_class

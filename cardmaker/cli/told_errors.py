@@ -26,6 +26,9 @@ def status_once_told(run: Callable[[], int]) -> int:
     except BrokenPipeError:
         raise
     except OSError as error:
-        message = str(error) if error.filename is None else f"{error.filename}: {error.strerror}"
+        if isinstance(error, FileNotFoundError) and error.filename is None:
+            message = "the folder that you are in is not there any more: go into another."
+        else:
+            message = str(error) if error.filename is None else f"{error.filename}: {error.strerror}"
         print_error(on_one_line(f"cardmaker: {message}"))
         return PROBLEMS

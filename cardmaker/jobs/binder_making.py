@@ -40,7 +40,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.problems import KeyPath, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.model.record_class import replace
 from cardmaker.pdf.draft import form_of
-from cardmaker.pdf.fonts import TypeRuler, lacks
+from cardmaker.pdf.fonts import RULER, lacks
 from cardmaker.pdf.print_digests import print_digest
 from cardmaker.wording.formatters import Units
 from cardmaker.wording.phrases import plural
@@ -332,7 +332,7 @@ def _leaf(setup: CardSetup) -> Leaf:
     binds = layout.binding_side != "none"
     return Leaf(
         setup.paper,
-        TypeRuler(),
+        RULER,
         margin_mm=layout.margin_mm,
         binding_mm=layout.binding_mm if binds else layout.margin_mm,
         binding_side=layout.binding_side if binds else "left",

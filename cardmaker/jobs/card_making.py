@@ -257,11 +257,11 @@ def draw_card(
 ) -> DrawnCard:
     """The pages of a card, drawn. Raises ProblemsFound."""
     from cardmaker.card.composing import compose_card
-    from cardmaker.pdf.fonts import TypeRuler
+    from cardmaker.pdf.fonts import RULER
 
     places = plan.pattern.places
     try:
-        composed = compose_card(plan, layout, paper, TypeRuler(), units, replaced, hatches=hatches, with_back=with_back)
+        composed = compose_card(plan, layout, paper, RULER, units, replaced, hatches=hatches, with_back=with_back)
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, places)]) from None
     front, *others = _drafts(plan, [side.page for side in (composed, composed.back) if side])

@@ -137,6 +137,7 @@ _LOADERS: Final[dict[FileKind, Callable[[Path], object]]] = {
     "loom": loading.load_loom,
     "pegs": read_pegs,
     "card layout": loading.load_layout,
+    "sheet": loading.load_sheet,
     "class": lambda path: plan_class(loading.load_class(path)),
     "binder": read_binder,
     "settings": read_settings,

@@ -218,13 +218,13 @@ def class_sheets(
     """Everything that is printed for a class, composed. Raises ProblemsFound."""
     from cardmaker.jobs.handout_making import make_handouts
     from cardmaker.layout.yarn_inks import settled_hatches
-    from cardmaker.pdf.fonts import TypeRuler
+    from cardmaker.pdf.fonts import RULER
     from cardmaker.reckoning.amounts.class_amounts import purchases
     from cardmaker.school.shopping_sheet import compose_shopping
     from cardmaker.school.tag_sheets import compose_tags
     from cardmaker.school.teacher_sheet import compose_teacher
 
-    school_class, ruler = plan.school_class, TypeRuler()
+    school_class, ruler = plan.school_class, RULER
     settings = load_settings()
     size, units = _paper_of_class(school_class, paper, settings), units_of_class(school_class, units, settings)
     hatches = settled_hatches(kit.plan.pattern for kit in plan.kits)

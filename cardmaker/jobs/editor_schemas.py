@@ -19,7 +19,7 @@ from cardmaker.reading.read_file import kind_of_file
 
 FOLDER: Final = ".schemas"
 _LINE: Final = "# yaml-language-server: $schema="  # as the YAML language server of most editors reads it
-_NAMES: Final = {"card layout": "card"}  # of schemas that are not called as their kind
+_NAMES: Final = {"card layout": "card", "sheet": "card"}  # of schemas that are not called as their kind
 
 
 def with_schema_line(path: Path, text: str) -> str:
@@ -32,8 +32,9 @@ def schema_line_of(text: str) -> str:
     return next((line.rstrip() for line in text.splitlines() if line.startswith(_LINE)), "")
 
 
-def write_new(files: Mapping[Path, bytes], base: Path | None = None) -> None:
-    """Writes files, and the schemas that they name below ``base`` (her own folder) or beside themselves, all or none.
+def write_new(files: Mapping[Path, bytes], base: Path | None = None, *, may_replace: bool = False) -> None:
+    """Writes files, and the schemas that they name below ``base`` (her own folder) or beside themselves, all or none;
+    none in the place of another, unless they ``may_replace`` it.
 
     Raises CannotWrite.
     """
@@ -45,7 +46,7 @@ def write_new(files: Mapping[Path, bytes], base: Path | None = None) -> None:
             file, schema = _schema_folder(path, base) / f"{name}.json", schema_for_editors(name)
             if not file.is_file() or file.read_bytes() != schema:
                 schemas[file] = schema
-    write_many({**schemas, **files})
+    write_many({**schemas, **files}, new=() if may_replace else files.keys())
 
 
 def schema_for_editors(name: str) -> bytes:

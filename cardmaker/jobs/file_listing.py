@@ -76,6 +76,10 @@ def _layout_facts(path: Path) -> str:
     return f"on {', '.join(paper.name for paper in loading.load_layout(path).papers)}"
 
 
+def _sheet_facts(path: Path) -> str:
+    return f"on {', '.join(paper.name for paper in loading.load_sheet(path).papers)}"
+
+
 def _class_facts(path: Path) -> str:
     school_class = read_class(path)
     spare_kits = sum(spares.kits for spares in school_class.spares)
@@ -99,6 +103,7 @@ _KINDS: Final[dict[file_lookup.Kind, tuple[str, Callable[[Path], str]]]] = {
     "loom": ("looms", _loom_facts),
     "pegs": ("pegs", _pegs_facts),
     "layout": ("card layouts", _layout_facts),
+    "sheet": ("sheets", _sheet_facts),
     "class": ("classes", _class_facts),
     "binder": ("binders", _binder_facts),
     "pattern": ("patterns", _pattern_facts),

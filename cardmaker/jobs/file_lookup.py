@@ -12,7 +12,7 @@ from functools import cache
 from pathlib import Path
 from typing import Final, Literal
 
-Kind = Literal["pattern", "yarn", "loom", "pegs", "layout", "class", "binder"]
+Kind = Literal["pattern", "yarn", "loom", "pegs", "layout", "sheet", "class", "binder"]
 
 FOLDERS: Final[dict[Kind, str]] = {
     "pattern": "patterns",
@@ -20,6 +20,7 @@ FOLDERS: Final[dict[Kind, str]] = {
     "loom": "layouts/looms",
     "pegs": "layouts/pegs",
     "layout": "layouts/cards",
+    "sheet": "layouts/sheets",
     "class": "layouts/classes",
     "binder": "layouts/binders",
 }
@@ -134,9 +135,12 @@ def _by_stem(folder: Path, names: Sequence[str]) -> dict[str, Path]:
 
 
 def _inside(folder: Path) -> list[str]:
-    """The names of what lies in a folder; none where there is none, or none that may be looked into."""
+    """The names of what lies in a folder; none where there is none. Raises WrongUsage for one that must not be looked
+    into: what lies there would else be missing without a word."""
     try:
         return sorted(os.listdir(folder))
+    except PermissionError:
+        raise WrongUsage(f"The folder {folder} cannot be looked into: it allows nobody to read it.") from None
     except OSError:
         return []
 

@@ -60,9 +60,9 @@ def form_pdf(paper: Literal["letter", "a4"], units: Units) -> bytes:
     """The form on this paper, with examples in these units."""
     from cardmaker.form.form_sheet import compose_form
     from cardmaker.pdf.draft import draft_of
-    from cardmaker.pdf.fonts import TypeRuler
+    from cardmaker.pdf.fonts import RULER
     from cardmaker.pdf.painter import paint_drafts
     from cardmaker.school.handout_sheets import WHOLE
 
-    page = compose_form(WHOLE[paper], TypeRuler(), units)
+    page = compose_form(WHOLE[paper], RULER, units)
     return paint_drafts([draft_of(page)], About(form_words.FORM_TITLE, form_words.FORM_SUBJECT))

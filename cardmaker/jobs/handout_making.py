@@ -10,7 +10,7 @@ from cardmaker.jobs.file_lookup import find
 from cardmaker.jobs.loading import load_layout
 from cardmaker.jobs.parallel import with_progress_bar
 from cardmaker.model.problems import KeyPath, Problem, ProblemsFound, Refusal, problem_from
-from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.pdf.fonts import RULER
 from cardmaker.school.handout_sheets import HALF, WHOLE, compose_handout, two_up, with_backs
 from cardmaker.school.handout_slips import compose_slip, slips_needed
 
@@ -87,14 +87,14 @@ def _stages(
         wound, threaded = school_class.wound_beforehand, school_class.threaded_beforehand
         return [
             compose_handout(
-                kit, layout, paper, TypeRuler(), units, hatches,
+                kit, layout, paper, RULER, units, hatches,
                 wound_beforehand=wound, threaded_beforehand=threaded, with_back=backs,
             )
         ]  # fmt: skip
 
     def slip(layout: CardLayout) -> _Compose:
         return lambda kit: compose_slip(
-            kit, layout, large, size, TypeRuler(), units, hatches, done=school_class.done, with_back=backs
+            kit, layout, large, size, RULER, units, hatches, done=school_class.done, with_back=backs
         )
 
     if not school_class.in_stages:

@@ -13,7 +13,7 @@ from cardmaker.model.carried_file import Carried, is_plain_place
 from cardmaker.pdf.attachments import CannotRestore, Held
 from cardmaker.reading.read_file import FileKind, kind_of_file
 
-_FILES: Final = frozenset({"--layout", "--loom", "--looms", "--pegs", "--places", "--prefer"})
+_FILES: Final = frozenset({"--layout", "--loom", "--looms", "--pegs", "--places", "--prefer", "--to"})
 _FLAGS: Final = frozenset({"--back", "--backs", "--duplex", "--one", "--stages"})
 _TEXTS: Final = frozenset(
     {
@@ -32,7 +32,7 @@ _TEXTS: Final = frozenset(
     }
 )
 _OLD_PDFS: Final = frozenset({"--supersedes", "--since"})
-_COMMANDS: Final = frozenset({"card", "binder", "class", "rescue"})
+_COMMANDS: Final = frozenset({"card", "binder", "sheet", "class", "rescue"})
 _LONGEST_TEXT: Final = 500
 _TORN: Final = "what it says of how it was made is torn, or was not written by cardmaker"
 

@@ -184,6 +184,13 @@ def load_pegs(*, named: Sequence[Path] = ()) -> tuple[Pegs, ...]:
     return tuple(read_file.read_pegs(path) for path in named or at_hand("pegs").values())
 
 
+def load_sheet(path: Path) -> CardLayout:
+    """The layout of a sheet on which several tapes stand. Raises ProblemsFound."""
+    if wrong_kind := _problem_of_kind(path, "sheet"):
+        raise ProblemsFound(wrong_kind)
+    return load_layout(path)
+
+
 def load_layout(path: Path) -> CardLayout:
     """A card layout whose panels all exist, and may stand on its kind of card. Raises ProblemsFound."""
     from cardmaker.card.composing import wrong_names

@@ -1,4 +1,4 @@
-"""The command that makes a card, a binder or the sheets of a class again, as their PDFs carry it."""
+"""The command that makes a card, a binder, a sheet of tapes or the sheets of a class again, as their PDFs carry it."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from cardmaker.jobs.card_making import CardSetup
     from cardmaker.jobs.class_making import ClassSheets, SheetKind
     from cardmaker.jobs.plan_making import PlanSetup
+    from cardmaker.jobs.sheet_making import SheetSetup, ToldTape
     from cardmaker.model.binder_contents import Binder
     from cardmaker.model.school_class import ClassPlan
 
@@ -56,6 +57,23 @@ def options_at_hand(plans: PlanSetup) -> dict[str, Value | None]:
         "--looms": [carried_from(each.places, "loom") for each in plans.looms],
         "--places": [carried_from(each.places, "pegs") for each in places],
     }
+
+
+def sheet_command(tapes: Sequence[ToldTape], setup: SheetSetup) -> MakingCommand:
+    """What makes this sheet of tapes again, in the same order."""
+    plans = setup.plans
+    options: dict[str, Value | None] = {
+        "--to": carried_from(setup.layout.places, "sheet"),
+        "--paper": setup.paper.name,
+        "--title": setup.title or None,
+        "--loom": carried_from(plans.loom.places, "loom") if plans.loom else None,
+        "--looms": [carried_from(each.places, "loom") for each in plans.looms],
+        "--hand": plans.hand,
+        "--from": plans.side or "loom",
+        "--units": setup.units,
+        "--warp": f"{plans.warp_mm} mm" if plans.warp_mm else None,
+    }
+    return MakingCommand("sheet", [sources_of(tape.plan)[0] for tape in tapes], options)
 
 
 def binder_command(

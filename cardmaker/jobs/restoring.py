@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from pathlib import Path, PurePosixPath
@@ -65,7 +66,8 @@ def restore(path: Path, out: Path | None, *, force: bool) -> Restored:
     before_shipped: set[Path] = set()
     for file in sorted(held.files, key=lambda file: _order(made.places[file.name])):
         target = folder / made.places[file.name]
-        reason = _why_not(target, file.data, made.places[file.name], own=out is None, force=force)
+        may_replace = force and _is_inside(target, folder)
+        reason = _why_not(target, file.data, made.places[file.name], own=out is None, force=may_replace)
         if reason in (restore_words.SAME, restore_words.SHIPPED):
             same.append((target, reason))
         elif reason:
@@ -74,7 +76,7 @@ def restore(path: Path, out: Path | None, *, force: bool) -> Restored:
             new[target] = file.data
             if out is None and _shipped_of_name(made.places[file.name]):
                 before_shipped.add(target)
-    write_new(new, folder)
+    write_new(new, folder, may_replace=force)
     if not_written:
         steps = [restore_words.as_it_was(path.as_posix(), _new_folder(path))]
     else:
@@ -82,6 +84,11 @@ def restore(path: Path, out: Path | None, *, force: bool) -> Restored:
     steps = [*_what_was_changed(held), *steps]
     shadowing = [(target, restore_words.BEFORE_SHIPPED if target in before_shipped else "") for target in new]
     return Restored((*shadowing, *same), tuple(not_written), tuple(steps))
+
+
+def _is_inside(target: Path, folder: Path) -> bool:
+    """Whether a file really lies in a folder: a link on the way may lead elsewhere."""
+    return Path(os.path.realpath(target)).is_relative_to(os.path.realpath(folder))
 
 
 def _why_not(target: Path, data: bytes, place: str, *, own: bool, force: bool) -> str:

@@ -71,6 +71,14 @@ class FactLists:
 
 
 @record
+class CellSize:
+    """What a tape takes of a sheet on which several stand, at least, in millimetres."""
+
+    width_mm: float
+    height_mm: float
+
+
+@record
 class CardLayout:
     """A card layout file, read and checked."""
 
@@ -95,6 +103,7 @@ class CardLayout:
     needs: Literal["nothing", "pick-up", "end", "no loom"] = "nothing"  # or there is no such card
     punch: Literal["none", "us three", "iso two", "iso four", "corner"] = "none"
     kind: Literal["record", "sheet"] = "sheet"  # kept by whoever has the pattern file, or given away
+    cells: CellSize | None = None  # of a sheet: its rows are those of one tape's cell
     about: str = ""
     places: Places = uncompared(default=NOWHERE)
 

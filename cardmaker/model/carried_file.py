@@ -9,7 +9,9 @@ from typing import Final, Literal, NamedTuple
 
 from cardmaker.model.record_class import record
 
-CarriedKind = Literal["pattern", "yarn", "loom", "pegs", "card layout", "class", "binder", "leaf list", "command"]
+CarriedKind = Literal[
+    "pattern", "yarn", "loom", "pegs", "card layout", "sheet", "class", "binder", "leaf list", "command"
+]
 
 CODE: Final = "Code"
 VERSION: Final = "Version"
@@ -23,7 +25,7 @@ _DEEPEST: Final = 8  # folders in a place
 _LONGEST_NAME: Final = 255  # bytes: what the usual file systems hold
 # Names that Windows keeps for devices, with any ending (Microsoft, "Naming Files, Paths, and Namespaces").
 RESERVED_NAMES: Final = frozenset(
-    {"con", "prn", "aux", "nul"} | {f"{port}{n}" for port in ("com", "lpt") for n in "0123456789"}
+    {"con", "prn", "aux", "nul"} | {f"{port}{n}" for port in ("com", "lpt") for n in "0123456789¹²³"}
 )
 _FORBIDDEN: Final = frozenset('/\\:*?"<>|')
 _UNSEEN: Final = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})  # categories of signs that a name cannot show

@@ -163,3 +163,6 @@ class TypeRuler:
     def width_mm(self, text: str, face: Face, size_pt: float) -> float:
         """How far ``text`` runs on its baseline."""
         return text_width(text, face) * size_pt / 1000 * MM_PER_POINT
+
+
+RULER: Final = TypeRuler()  # one for all cards: what is set for one need not be set again for the next

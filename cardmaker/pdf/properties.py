@@ -18,7 +18,8 @@ _CLAIM: Final = "<pdfuaid:part>1</pdfuaid:part>"  # a file without a title may n
 _OWN_NAMES: Final = "urn:cardmaker:card"  # of the facts that no other vocabulary has
 _KINDS: Final = {
     "pattern": "the pattern", "yarn": "a yarn", "loom": "the loom", "pegs": "where the warp is wound",
-    "card layout": "how the card is cut", "class": "the class", "binder": "the order of the binder",
+    "card layout": "how the card is cut", "sheet": "how the sheet is cut",
+    "class": "the class", "binder": "the order of the binder",
     "leaf list": "the leaves of the binder, by which a later one tells what has changed",
     "command": "the command that makes this again, and where its files belong",
 }  # fmt: skip

@@ -49,6 +49,7 @@ class TaggedPen(Pen):
         super().__init__(x, y, resources)
         self.tree: list[int | Element] = []  # of the element that is drawn just now, its kids
         self.marked = marked  # stretches of marked content so far
+        self.is_titled = False  # the page, by what was drawn so far
 
     def draw_tagged(self, marks: Iterable[Mark], tag: str = "") -> None:
         """Marks between groups and links, as stretches of content marked with ``tag``; without one, as decoration.
@@ -89,7 +90,9 @@ class TaggedPen(Pen):
             self.group(group)
             self._end_stretch()
             return
-        tag = _TAGS[group.role]
+        self.is_titled = self.is_titled or group.role == "title"
+        # A first heading is of the first level, on a page without a title too (ISO 14289-1, 7.4.2).
+        tag = _TAGS["title"] if group.role == "heading" and not self.is_titled else _TAGS[group.role]
         corners = self._corners(group.box) if group.role == "figure" else None
         self._element(Element(tag, group.alt, corners, []), group.marks, "" if group.role in _HOLDERS else tag)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any, Final
 
-from cardmaker.model.card_layout import CardLayout, FactLists, PanelPlace, Paper, Rows, TypeSizes
+from cardmaker.model.card_layout import CardLayout, CellSize, FactLists, PanelPlace, Paper, Rows, TypeSizes
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reading.fields import FieldReader, parsed
 from cardmaker.reading.value_words import decimal_text, quoted
@@ -58,6 +58,7 @@ def _layout(top: FieldReader, stem: str) -> CardLayout:
         needs=top.choice("needs", "nothing"),
         punch=top.choice("punch", "none"),
         kind=top.choice("kind", "sheet"),
+        cells=_cells(top.part("cells")),
         about=top.text("about"),
         places=top.problems.places,
     )
@@ -146,6 +147,12 @@ def _row(
     if columns > COLUMNS and not top.is_wrong(at):
         top.report(at, f"the panels of this row take {columns} columns.", "A row has 12.")
     return tuple(places)
+
+
+def _cells(part: FieldReader | None) -> CellSize | None:
+    if part is None:
+        return None
+    return CellSize(float(part.length("width") or _LEAST_PAPER_MM), float(part.length("height") or _LEAST_PAPER_MM))
 
 
 def _facts(part: FieldReader | None) -> FactLists:

@@ -11,11 +11,10 @@ from collections.abc import Callable
 from functools import cached_property
 from typing import Any, Final, NamedTuple
 
-import yaml
-
 from cardmaker.model.problems import KeyPath, Place, Problem, ProblemsFound, path_in_words
 from cardmaker.model.record_class import record
 from cardmaker.reading.source_text import sign_in_words, unwelcome_sign, word_of_sign
+from cardmaker.reading.yaml_parser import yaml
 
 DEEPEST: Final = 20
 MOST_NODES: Final = 20_000

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from cardmaker.model.school_class import SchoolClass
     from cardmaker.model.settings import Settings
 
-FileKind = Literal["class", "pattern", "yarn", "loom", "pegs", "card layout", "binder", "settings"]
+FileKind = Literal["class", "pattern", "yarn", "loom", "pegs", "card layout", "sheet", "binder", "settings"]
 
 _TOP_KEY: Final = re.compile(r"""^\ufeff?\{?["']?([a-z_]+)["']?[ \t]*:(?:[ \t]+["']?([a-z ]+))?""", re.MULTILINE)
 _KEYS_OF_KIND: Final[dict[FileKind, frozenset[str]]] = {
@@ -30,6 +30,7 @@ _KEYS_OF_KIND: Final[dict[FileKind, frozenset[str]]] = {
     "yarn": frozenset({"fibre"}),
     "loom": frozenset({"slots", "holes"}),
     "card layout": frozenset({"rows", "papers"}),
+    "sheet": frozenset({"rows", "papers", "cells"}),
     "pegs": frozenset({"pegs", "shortest", "longest"}),
     "binder": frozenset({"sections"}),
 }

@@ -8,8 +8,6 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from yaml import MarkedYAMLError
-
 from cardmaker.model.problems import Place, Problem
 from cardmaker.reading.misplaced_lines import (
     Slip,
@@ -20,6 +18,7 @@ from cardmaker.reading.misplaced_lines import (
     stripe_without_dash,
 )
 from cardmaker.reading.source_text import word_of_sign
+from cardmaker.reading.yaml_parser import yaml
 
 LONGEST_KEY: Final = 200  # a key is looked for no farther into a line; one line may be as long as the largest file
 _COLOUR: Final = re.compile(r"#[0-9A-Za-z]{3,8}")
@@ -58,7 +57,7 @@ _SENTENCES: Final = (
 
 def syntax_problem(error: Exception, text: str, file: str) -> Problem:
     """The one problem that keeps the text from being YAML at all."""
-    mark = getattr(error, "problem_mark", None) if isinstance(error, MarkedYAMLError) else None
+    mark = getattr(error, "problem_mark", None) if isinstance(error, yaml.MarkedYAMLError) else None
     line = min(mark.line, text.count("\n")) if mark else 0
     place = Place(line + 1, mark.column + 1) if mark else Place()
     words = f"{getattr(error, 'context', '')} {getattr(error, 'problem', '')}"

@@ -84,7 +84,7 @@ def files_in(folder: Path) -> Files:
 
 def stopped(errand: Errand, sent: signal.Signals, after_s: float, folder: Path, *, with_helpers: bool) -> Stopped:
     """One run of the command in ``folder``, which holds older files of the same names, stopped after a while."""
-    old = {name: b"older " + data[::-1] for name, data in errand.files.items()}
+    old = {name: data[:5] + b" older " + data[::-1] for name, data in errand.files.items()}
     for name, data in old.items():
         (folder / name).write_bytes(data)
     run = _begun(errand.arguments, folder)
@@ -222,12 +222,12 @@ def small_disk(kilobytes: int) -> Iterator[Path | None]:
 def on_a_full_disk(folder: Path) -> tuple[str, ...]:
     """The faults of a card that finds no room in ``folder``, where an older one stands."""
     card = folder / "card.pdf"
-    card.write_bytes(b"older")
+    card.write_bytes(b"%PDF-older")
     done = subprocess.run(
         _command(("card", "three-paths", "--out", "card.pdf")), cwd=folder, env=_environment(), capture_output=True,
         text=True, check=False,
     )  # fmt: skip
-    faults = list(_files_faults(files_in(folder), {"card.pdf": b"older"}, {"card.pdf": b"older"}))
+    faults = list(_files_faults(files_in(folder), {"card.pdf": b"%PDF-older"}, {"card.pdf": b"%PDF-older"}))
     if (done.returncode, done.stdout, done.stderr) != (
         1,
         "",

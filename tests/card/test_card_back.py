@@ -6,7 +6,7 @@ import pytest
 
 from cardmaker.card.composing import Composed, compose_card, wrong_names
 from cardmaker.jobs.card_making import nothing_to_say
-from cardmaker.model.card_layout import PanelPlace, Paper
+from cardmaker.model.card_layout import PanelPlace, Paper, TypeSizes
 from cardmaker.model.marks import Face, Group, Page, Words
 from cardmaker.model.record_class import replace
 from cardmaker.pdf.fonts import TypeRuler
@@ -142,5 +142,5 @@ def _numbered(number: int, size: Size) -> Composed:
         words = Words(20.0, 30.0, f"{side}{number}", Face.SANS, 11)
         return Page(paper.width_mm, paper.height_mm, (words,), f"{side}{number}")
 
-    back = Composed(page("b"), frozenset(), ())
-    return Composed(page("f"), frozenset(), (), back)
+    back = Composed(page("b"), frozenset(), (), TypeSizes(22, 16, 11, 10.5, 9.5, 9))
+    return Composed(page("f"), frozenset(), (), TypeSizes(22, 16, 11, 10.5, 9.5, 9), back)

@@ -11,6 +11,7 @@ import pytest
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.facts import ALWAYS_ON, FACTS
+from cardmaker.jobs.loading import load_sheet
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
@@ -88,7 +89,8 @@ def test_a_list_names_no_fact_twice(layout: str) -> None:
 
 def test_every_fact_belongs_to_some_card() -> None:
     of_replaced = {"replaced"}  # stands on a card when it is asked for
-    lists = [shipped_layout(layout).facts for layout in (*LAYOUTS, *SLIPS)]
+    sheets = [load_sheet(path).facts for path in shipped_in("layouts/sheets")]
+    lists = [*(shipped_layout(layout).facts for layout in (*LAYOUTS, *SLIPS)), *sheets]
     listed = {fact for facts in lists for fact in (*facts.front, *facts.room, *facts.back)}
     assert set(FACTS) - of_replaced - listed == set()
 

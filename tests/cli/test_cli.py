@@ -185,7 +185,7 @@ def test_a_folder_that_is_named_like_a_pdf_is_a_folder(capsys: Said, empty_folde
 
 
 def test_a_card_replaces_the_one_before(capsys: Said, empty_folder: Path) -> None:
-    (empty_folder / "card.pdf").write_text("old")
+    (empty_folder / "card.pdf").write_text("%PDF-old")
     assert run(["card", "two-rails", "--out", "card.pdf"], capsys)[0] == 0
     assert (empty_folder / "card.pdf").read_bytes().startswith(b"%PDF")
 

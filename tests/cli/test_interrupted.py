@@ -137,7 +137,7 @@ def test_questions_that_cannot_be_answered_are_left(tmp_path: Path) -> None:
 
 
 def test_a_file_that_may_not_grow_leaves_the_old_one(tmp_path: Path) -> None:
-    (tmp_path / "card.pdf").write_bytes(b"older")
+    (tmp_path / "card.pdf").write_bytes(b"%PDF-older")
 
     def limit() -> None:
         signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
@@ -150,7 +150,7 @@ def test_a_file_that_may_not_grow_leaves_the_old_one(tmp_path: Path) -> None:
     )  # fmt: skip
     assert (done.returncode, done.stdout) == (1, "")
     assert done.stderr == "cardmaker: card.pdf: cannot be written: File too large\n"
-    assert interrupted.files_in(tmp_path) == {"card.pdf": b"older"}
+    assert interrupted.files_in(tmp_path) == {"card.pdf": b"%PDF-older"}
 
 
 def test_a_full_disk_leaves_the_old_file() -> None:
@@ -180,7 +180,7 @@ def test_a_read_only_folder_is_told_in_one_line(tmp_path: Path) -> None:
 @pytest.mark.parametrize("wait_s", [0.0, 0.2])
 def test_a_helper_that_is_lost_is_told_in_one_line(tmp_path: Path, wait_s: float) -> None:
     """As a system without memory does it. The command neither waits for ever nor leaves the other helper behind."""
-    (tmp_path / "binder.pdf").write_bytes(b"older")
+    (tmp_path / "binder.pdf").write_bytes(b"%PDF-older")
     patterns = str(shipped_alone() / "patterns")
     run = subprocess.Popen(
         [sys.executable, "-m", "cardmaker", "binder", patterns, "--out", "binder.pdf", "--jobs", "2"],
@@ -196,7 +196,7 @@ def test_a_helper_that_is_lost_is_told_in_one_line(tmp_path: Path, wait_s: float
     line = "cardmaker: a helping process was ended from outside; with --jobs 1 there are none\n"
     assert (run.returncode, *said) == (1, "", line)
     assert interrupted.all_gone(run.pid)
-    assert interrupted.files_in(tmp_path) == {"binder.pdf": b"older"}
+    assert interrupted.files_in(tmp_path) == {"binder.pdf": b"%PDF-older"}
 
 
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])

@@ -36,6 +36,7 @@ from tests.helpers.record_cards import RULER
 from tests.helpers.type_heights import cap_height_mm, descent_mm
 
 FIGURES_APART_MM = 0.5
+ROUNDING = 1 - 1e-9  # of a size that was reckoned from millimetres
 GRAZED_MM = 0.2  # of the room of letters: what touches no more of it touches no letter
 PRINTERS_REACH_MM = 4.2  # a sixth of an inch (common practice, no source)
 EDGE_MM = 0.3  # half of the heaviest stroke and a little: a stroke may stand on the very edge
@@ -308,7 +309,7 @@ def too_small(groups: Sequence[Group], smallest: float) -> list[str]:
         f"'{words.text}' in {words.size} pt"
         for group in groups
         for words in all_words(group.marks)
-        if words.size < smallest
+        if words.size < ROUNDING * smallest
     ]
 
 

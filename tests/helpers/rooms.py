@@ -16,6 +16,7 @@ SEES: Final[dict[str, set[str]]] = {
     "card": {"model", "reckoning", "wording", "layout"},
     "binder": {"model", "reckoning", "wording", "layout"},
     "school": {"model", "reckoning", "wording", "layout", "card"},
+    "tape_sheet": {"model", "reckoning", "wording", "layout", "card"},
     "form": {"model", "reckoning", "wording", "layout"},
     "pdf": {"model"},
     "jobs": {
@@ -29,6 +30,7 @@ SEES: Final[dict[str, set[str]]] = {
         "card",
         "binder",
         "school",
+        "tape_sheet",
         "form",
         "pdf",
     },

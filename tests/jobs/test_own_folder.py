@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import os
 from pathlib import Path
 
 import pytest
@@ -245,3 +247,34 @@ def test_in_a_checkout_hers_and_those_shipped_lie_side_by_side(
 def test_a_card_is_on_the_nearest_kind_of_the_settings_paper(paper: str, layout: str, used: str) -> None:
     """Half a sheet of A4 is A5 (ISO 216): no printer of A4 is handed a half of Letter."""
     assert paper_lookup.paper_of(shipped_layout(layout), None, paper).name == used
+
+
+@pytest.mark.usefixtures("her_folder")
+def test_a_folder_that_must_not_be_looked_into_is_told(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
+    """Else her patterns would be missing without a word, and shipped ones chosen instead."""
+    listed = os.listdir
+
+    def locked(folder: str | Path) -> list[str]:
+        if Path(folder).name == "patterns":
+            raise PermissionError(13, "Permission denied")
+        return listed(folder)
+
+    monkeypatch.setattr(os, "listdir", locked)
+    for words in (("list",), ("card", "gate-band")):
+        status, _, told = run(capsys, *words)
+        assert status == 2
+        assert told == "cardmaker: The folder patterns cannot be looked into: it allows nobody to read it.\n"
+
+
+def test_a_folder_that_is_gone_is_told(empty_folder: Path, capsys: Said) -> None:
+    gone = empty_folder / "gone"
+    gone.mkdir()
+    with contextlib.chdir(gone):
+        gone.rmdir()
+        try:
+            assert run(capsys, "card", "three-paths")[::2] == (
+                1,
+                "cardmaker: the folder that you are in is not there any more: go into another.\n",
+            )
+        finally:
+            gone.mkdir()

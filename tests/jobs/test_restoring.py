@@ -123,6 +123,16 @@ def test_another_file_of_that_name_stays_unless_forced(
 # Hostile documents
 
 
+def test_no_force_follows_a_link_out_of_the_folder(card: Path, tmp_path: Path) -> None:
+    elsewhere, out = tmp_path / "elsewhere", tmp_path / "back"
+    elsewhere.mkdir()
+    out.mkdir()
+    (elsewhere / PATTERN.name).write_text("mine")
+    (out / "patterns").symlink_to(elsewhere, target_is_directory=True)
+    assert run_command_line(["restore", str(card), "--out", str(out), "--force"]) == 1
+    assert (elsewhere / PATTERN.name).read_text() == "mine"
+
+
 def renamed(name: str) -> Callable[[Any], None]:
     def change(pdf: Any) -> None:
         specification = pdf.Root.Names.EmbeddedFiles.Names[1]
@@ -173,7 +183,7 @@ def no_stream(pdf: Any) -> None:
 NAMES = (
     "../three-paths.yaml", "/etc/three-paths.yaml", "a/b.yaml", "a\\b.yaml", "C:x.yaml", "..", ".yaml", ".bashrc",
     "three-paths", "card.sh", "con.yaml", "COM1.yaml", "a\0.yaml", "a\n.yaml", "\u202egnp.yaml", " x.yaml", "x.yaml ",
-    "-rf.yaml", "x" * 300 + ".yaml", "lpt9.tar.yaml", "a\u200b.yaml", "~/x.yaml", "nul .yaml", "",
+    "COM¹.yaml", "-rf.yaml", "x" * 300 + ".yaml", "lpt9.tar.yaml", "a\u200b.yaml", "~/x.yaml", "nul .yaml", "",
 )  # fmt: skip
 HARM: dict[str, tuple[Callable[[Any], None], str]] = {
     "bomb": (bomb, "larger than a pattern can be"),

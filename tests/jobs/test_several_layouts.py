@@ -79,11 +79,11 @@ def test_a_problem_with_one_keeps_all_of_its_pattern_back(capsys: Said) -> None:
     """What stands there stays, and what to type for the others is told. Other patterns are made."""
     write_narrow_layout()
     Path("out").mkdir()
-    Path("out/wick-record.pdf").write_bytes(b"the old one")
+    Path("out/wick-record.pdf").write_bytes(b"%PDF- the old one")
     status, out, err = run(capsys, "card", "wick", "--layout", "handout,slip,record", "--preview")
     assert (status, out) == (1, "")
     assert made() == ["wick-record.pdf"]
-    assert Path("out/wick-record.pdf").read_bytes() == b"the old one"
+    assert Path("out/wick-record.pdf").read_bytes() == b"%PDF- the old one"
     said = err.splitlines()
     assert len(said) == 2
     assert said[1].endswith(

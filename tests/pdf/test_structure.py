@@ -142,6 +142,36 @@ def test_so_are_the_sheets_of_a_class() -> None:
     assert faults_by_others(pdf) == []
 
 
+@pytest.mark.parametrize("options", [(), ("--stages",), ("--paper", "a4", "--backs")])
+def test_so_is_each_of_their_files(options: tuple[str, ...], tmp_path: Path) -> None:
+    """A file that holds one kind of sheet begins with a heading that is no part of another."""
+    assert run_command_line(["class", "a-yard-by-supper", "--out", str(tmp_path), "--quiet", *options]) == 0
+    files = sorted(tmp_path.rglob("*.pdf"))
+    assert len(files) > 3
+    for file in files:
+        assert b"pdfuaid:part" in file.read_bytes()
+        assert (file.name, faults(file.read_bytes())) == (file.name, [])
+        assert (file.name, faults_by_others(file.read_bytes())) == (file.name, [])
+
+
+def test_so_is_a_card_of_her_own_layout_without_a_title(tmp_path: Path) -> None:
+    layout = tmp_path / "untitled.yaml"
+    shipped = (ROOT / "layouts" / "cards" / "record.yaml").read_text()
+    rows = "  - [{panel: title, columns: 12, priority: 1, essential: yes}]\n"
+    assert rows in shipped
+    layout.write_text(shipped.replace(rows, ""))
+    out = tmp_path / "card.pdf"
+    assert run_command_line(["card", "three-paths", "--layout", str(layout), "--out", str(out), "--quiet"]) == 0
+    assert faults(out.read_bytes()) == []
+    assert faults_by_others(out.read_bytes()) == []
+
+
+def test_so_is_the_form_for_an_old_tape(tmp_path: Path) -> None:
+    assert run_command_line(["form", "--out", str(tmp_path / "form.pdf"), "--quiet"]) == 0
+    assert faults((tmp_path / "form.pdf").read_bytes()) == []
+    assert faults_by_others((tmp_path / "form.pdf").read_bytes()) == []
+
+
 def test_so_is_what_is_printed_of_a_binder_that_grows(tmp_path: Path) -> None:
     """Its links to leaves that are not printed have become words."""
     asked = binder_making.BinderRequest(

@@ -35,6 +35,49 @@ def test_the_mode_is_that_of_any_new_file(tmp_path: Path, mask: int) -> None:
     assert (tmp_path / "card.pdf").stat().st_mode & 0o777 == 0o666 & ~mask
 
 
+def test_what_is_replaced_keeps_its_permissions(tmp_path: Path) -> None:
+    card = tmp_path / "card.pdf"
+    for files in ({card: b"one"}, {card: b"two"}, {card: b"three", **{tmp_path / f"{n}": b"x" for n in range(120)}}):
+        if card.exists():
+            card.chmod(0o600)
+        write_many(files)
+    assert card.read_bytes() == b"three"
+    assert card.stat().st_mode & 0o777 == 0o600
+
+
+def test_what_is_read_only_is_not_replaced(tmp_path: Path) -> None:
+    card = tmp_path / "card.pdf"
+    card.write_bytes(b"one")
+    card.chmod(0o444)
+    with pytest.raises(CannotWrite, match="it is read-only"):
+        write_many({tmp_path / "other.pdf": b"x", card: b"two"})
+    assert card.read_bytes() == b"one"
+    assert os.listdir(tmp_path) == ["card.pdf"]
+
+
+@pytest.mark.parametrize(("data", "sort"), [(b"%PDF-1.7 new", "PDF"), (b"\x89PNG new", "PNG")])
+def test_a_document_replaces_documents_alone(tmp_path: Path, data: bytes, sort: str) -> None:
+    path = tmp_path / "w.pdf"
+    path.write_bytes(b"title: Wick\n")  # the very pattern, perhaps
+    with pytest.raises(CannotWrite, match=f"what is there is no {sort}, and would be lost"):
+        write_whole(path, data)
+    assert path.read_bytes() == b"title: Wick\n"
+    for before in (b"", data):
+        path.write_bytes(before)
+        write_whole(path, data)
+        assert path.read_bytes() == data
+
+
+@pytest.mark.parametrize("others", [0, 120])
+def test_a_new_file_takes_no_place_that_was_taken_meanwhile(tmp_path: Path, others: int) -> None:
+    mine = tmp_path / "mine.yaml"
+    mine.write_bytes(b"hers")
+    before = {tmp_path / f"{n}": b"x" for n in range(others)}
+    with pytest.raises(CannotWrite, match="it is there already"):
+        write_many({**before, mine: b"ours"}, new=[mine])
+    assert mine.read_bytes() == b"hers"
+
+
 @pytest.mark.parametrize("problem", [KeyboardInterrupt(), OSError(ENOSPC, "No space left on device"), MemoryError()])
 @pytest.mark.parametrize("moment", ["fsync", "replace"])
 def test_whatever_happens_the_old_file_stands_and_nothing_else(

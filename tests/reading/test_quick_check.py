@@ -26,6 +26,7 @@ KIND_OF_FOLDER: Final = {
     **{f"{kind}s": kind for kind in ("pattern", "yarn", "loom", "card", "binder")},
     "classes": "class",
     "pegs": "pegs",
+    "sheets": "card",
 }
 BAD: Final = sorted((CASES / "bad").glob("*.yaml"))
 ANYTHING: Final = st.one_of(

@@ -97,6 +97,12 @@ _HOMES: Final = {
     "dressing": "dressing_panel:DRESSING",
     "dressing-wound": "dressing_panel:DRESSING_WOUND",
     "dressing-threaded": "dressing_panel:DRESSING_THREADED",
+    "tape-name": "tape_panels:TAPE_NAME",
+    "tape-size": "tape_panels:TAPE_SIZE",
+    "tape-steps": "tape_panels:TAPE_STEPS",
+    "tape-purpose": "tape_panels:TAPE_PURPOSE",
+    "tape-said": "tape_panels:TAPE_SAID",
+    "tape-history": "tape_panels:TAPE_HISTORY",
 }
 
 # What may stand on a record only: the file holds notes for the teacher, which no student should be given.
@@ -106,8 +112,10 @@ REST: Final = "more"  # on a back: all that found no room in front of panels tha
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
-    "title", "name", "plain-name", "back-name", "head", "changed", "named", "legend",
+    "title", "name", "plain-name", "back-name", "head", "tape-name", "tape-size", "tape-purpose", "tape-said",
+    "changed", "named", "legend",
     "lost-end", "lost-end-board", "lost-end-steps", "order", "counts", "counts-under-band", "six", "six-if-room",
+    "tape-steps", "tape-history",
     "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "ticks-if-room",
     "steps", "lifting", "slip-wind", "stuck-winding", "then-dress", "dressing", "dressing-wound", "dressing-threaded",
     "board", "any-heddle", "threading", "threaded", "first", "checks", "thick-ends", "slip-dress", "dress-steps",

@@ -1,0 +1,1 @@
+"""Tests of the sheets on which several tapes stand."""
