@@ -30,8 +30,9 @@ def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
 
 
 def first_space_label(plan: Plan) -> str:
-    """What it counts from, of which loom, and from where it is seen: ``end 1, from 0, Middle box, as you sit``."""
-    return f"end 1, {heddle_words.from_mark(plan.loom)}, {plan.loom.title}, {seen_from(plan.loom, brief=True)}"
+    """What it counts from, from where it is seen, and of which loom: ``End 1, from 0 as you sit, on Middle box:``."""
+    seat = seen_from(plan.loom, brief=True)
+    return f"End 1, {heddle_words.from_mark(plan.loom)} {seat}, on {plan.loom.title}:"
 
 
 NAME_LINE: Final = "Name"

@@ -29,7 +29,11 @@ LARGE_SCALE = 1.3  # the same beside the words of a wide cell
 LEAST_SHARE = 0.58  # of it on a crowded card: what the hands look at gives way last
 AIR = 0.7  # from words to the frame, more than the usual: else they are set in two lines where there is room
 FRAME = OUTLINE * 1.4
-ONE_LINE, TWO_LINES = 1.3, 1.5  # the words of a cell, in sizes of a sentence: the picture stays the larger
+ONE_LINE, TWO_LINES, CLOSE_LINES = (
+    1.3,
+    1.5,
+    1.15,
+)  # the words of a cell, in sizes of a sentence: the picture stays the larger
 
 
 @record
@@ -48,6 +52,7 @@ def _caption(sheet: Sheet, width: float) -> _Caption | None:
     is the condition on which the shed depends."""
     inner, sizes = _inner(width), sheet.sizes
     is_full = sheet.is_terse and "trouble" in sheet.layout.panels
+    is_full = is_full or bool({"six", "six-if-room"} & sheet.layout.panels)  # whose words need the height
     scale = LEAST_SCALE if is_full else USUAL_SCALE if _lies_on_long_side(sheet) else LARGE_SCALE
     beside = inner - WIDE * scale - BESIDE_PICTURE
     if _two_lines_width(sheet, sizes.body, sizes.body) <= beside:
@@ -85,7 +90,11 @@ def _in_two_lines(
     sheet: Sheet, place: Literal["two lines", "beside"], room: float, face: Face = Face.SANS_BOLD
 ) -> _Caption:
     side = sheet.sizes.body
-    big = side if sheet.is_crowded and place == "two lines" else min(max(side, sheet.sizes.count), side * TWO_LINES)
+    big = (
+        side
+        if sheet.is_crowded and place == "two lines"
+        else min(max(side, sheet.sizes.count), side * (CLOSE_LINES if sheet.is_crowded and sheet.brief else TWO_LINES))
+    )
     while big > side and _two_lines_width(sheet, side, big, face) > room:
         big = max(side, big - 0.5)
     while side > sheet.sizes.smallest and _two_lines_width(sheet, side, big, face) > room:

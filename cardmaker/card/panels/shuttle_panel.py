@@ -19,7 +19,8 @@ from cardmaker.wording.step_words import WEAVE
 TUG_PRIORITY: Final = 6
 ABOVE_PIECES, LEAST_ABOVE_PIECES = 1.8, 1.2  # mm, to the words below the frames
 PIECES_PRIORITY: Final = -3  # before a third symptom of what goes wrong
-TELL_HOW_TO_BEGIN: Final = frozenset({"weave", "six"})  # panels beside which the cells do not say it again
+# panels beside which the cells do not say it again
+TELL_HOW_TO_BEGIN: Final = frozenset({"weave", "six", "six-if-room"})
 
 TELL_LAST_SHED: Final = frozenset(
     {"trouble", "slip-weave"}
