@@ -126,7 +126,7 @@ def make_sheet(tapes: Sequence[ToldTape], setup: SheetSetup) -> FinishedSheet:
     """The sheet, painted; the files that it was made from are in it. Raises ProblemsFound."""
     from cardmaker.layout.yarn_inks import settled_hatches
     from cardmaker.pdf.draft import draft_of
-    from cardmaker.pdf.fonts import TypeRuler
+    from cardmaker.pdf.fonts import RULER
     from cardmaker.pdf.painter import paint_drafts
     from cardmaker.tape_sheet.sheet_pages import Tape, compose_tape_sheet
 
@@ -134,7 +134,7 @@ def make_sheet(tapes: Sequence[ToldTape], setup: SheetSetup) -> FinishedSheet:
     cells = [Tape(tape.plan, tape.said) for tape in tapes]
     try:
         sheet = compose_tape_sheet(
-            cells, setup.layout, setup.paper, TypeRuler(), setup.units, hatches, setup.title, setup.note
+            cells, setup.layout, setup.paper, RULER, setup.units, hatches, setup.title, setup.note
         )
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, setup.layout.places)]) from None
