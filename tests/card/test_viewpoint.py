@@ -244,11 +244,14 @@ def test_the_first_space_of_a_small_card_says_from_where(
 ) -> None:
     """L11, a slot, and L12, a hole: both are right, each from its own side."""
     pattern, loom = write_bench(empty_folder)
-    for side, wanted in (("front", "as you sit L11, a slot"), ("behind", "from behind L12, a hole")):
+    for side, wanted in (
+        ("front", "as you sit, on Seventeen: L11, a slot"),
+        ("behind", "from behind, on Seventeen: L12, a hole"),
+    ):
         out = empty_folder / f"{side}.pdf"
         arguments = ["card", str(pattern), "--loom", str(loom), "--layout", "six-numbers", "--from", side]
         assert run_command_line([*arguments, "--out", str(out)]) == 0
-        assert f"end 1, from 1, Seventeen, {wanted}" in text_of(out)
+        assert f"End 1, from 1 {wanted}" in text_of(out)
     capsys.readouterr()
 
 

@@ -269,10 +269,18 @@ def check_threading_words(text: str, told: Told) -> int:
         assert (told.label(space), kind) == ("the middle", found[3])
         assert (found[2] == "1") == is_one(threading)
         seen += 1
+    for found in re.finditer(
+        rf"End 1, from (0|1) (as you sit|from behind), on [^:]+: (?:front )?{NO_END}, {KIND}", text
+    ):
+        assert (found[1] == "1") == is_one(threading)
+        assert (found[2] == "from behind") == told.seat.behind
+        assert (found[3], found[4]) == (told.label(first), told.kind(first))
+        seen += 1
     mark = r"(?:from (0|1) \(the mark\)|both from (0|1) \(mark\))"
     place = rf"(?:(front) )?{NO_END}, {KIND}(?:;? back {NO_END}, {KIND})?"
     steps = list(re.finditer(rf"End 1, {mark}, (as you sit|from behind): {place}", text))
-    assert len(steps) == text.count("End 1, ")  # in no other words
+    brief = len(re.findall(r"End 1, from [01] (?:as you sit|from behind), on ", text))
+    assert len(steps) + brief == text.count("End 1, ")  # in no other words
     for found in steps:
         assert ((found[1] or found[2]) == "1") == is_one(threading)
         assert (found[3] == "from behind") == told.seat.behind
@@ -398,8 +406,8 @@ def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[
 def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
     """The stripes come after the number of ends in the file, as they are read aloud, wherever they stand on paper."""
     found = re.search(
-        r"ends? (\d+) .+? warp to wind [^,]*? end 1, from ([01]), "
-        rf".*?{'from behind' if told.seat.behind else 'as you sit'} "
+        r"ends? (\d+) .+? warp to wind [^,]*? End 1, from ([01]),? "
+        rf"{'from behind' if told.seat.behind else 'as you sit'}, on [^:]+: "
         rf"(?:front )?{NO_END}, {KIND}(?:;? back {NO_END}, {KIND})? "
         r"(?:none empty|(front )?empty: (\d+) (left|right), (\d+) (left|right)) ",
         text,
