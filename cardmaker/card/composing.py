@@ -34,7 +34,6 @@ BESIDE_RIBBON: Final = 3.5  # mm from the ribbon's column to the panels
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far pictures and gaps give way before a card is refused
 TIGHT_TYPE: Final = 0.85  # of the type, as soon as they do: so a layout has two sizes of each kind, and no more
 CLOSE_WORDS: Final = 0.55  # of the space over words, on a card that is told in fewer of them and is still too full
-NOTHING_WANTED: Final = (0, 0)
 MUCH_TOO_FULL: Final = 1.07  # of the height that there is: more than type and pictures are likely to give at first
 A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
 
@@ -276,7 +275,7 @@ def _in_fewer_words(sheet: Sheet, room: _Room, factor: float, fitted: Fitted) ->
     """A crowded card as it is; told in fewer words, and these closer together, where it then has more of what comes
     before all that may be left out."""
     found = [(sheet, fitted)]
-    if sheet.is_crowded and _wanted_most(fitted) > NOTHING_WANTED:
+    if sheet.is_crowded and _wanted_most(fitted):
         found += _terse(sheet, room, factor)
     return min(found, key=lambda each: _wanted_most(each[1]))
 
@@ -291,10 +290,11 @@ def _terse(sheet: Sheet, room: _Room, factor: float) -> list[tuple[Sheet, Fitted
     return found
 
 
-def _wanted_most(fitted: Fitted) -> tuple[int, int]:
-    """How many parts found no room that come before all that may be left out, and how far before it they come."""
-    wanted = [part.priority for placed in fitted.placed for part in placed.hidden if part.priority < 0]
-    return len(wanted), -sum(wanted)
+def _wanted_most(fitted: Fitted) -> list[int]:
+    """How far before all that may be left out come the parts that found no room, the most wanted first: the least of
+    two such lists lacks what is wanted least, however many they are."""
+    wanted = [-part.priority for placed in fitted.placed for part in placed.hidden if part.priority < 0]
+    return sorted(wanted, reverse=True)
 
 
 def _tightened(sheet: Sheet, factor: float) -> Sheet:

@@ -313,10 +313,10 @@ def _move_on(told: _Told) -> StepWords:
 
 def _finish(told: _Told) -> StepWords:
     lengths = told.plan.lengths
-    if pieces := piece_words.weave_each(lengths, told.units, ""):
+    if pieces := piece_words.weave_each(lengths, told.units, ()):
         return StepWords(
             "When the shed will not open any more, stop.",
-            pieces[-1],
+            pieces[-1][0],
             "Needle the weft’s ends back, cut behind the heddle and between the pieces, wash, dry flat.",
         )
     woven, washed = told.length(lengths.woven_mm), told.length(lengths.tape_from_warp_mm)

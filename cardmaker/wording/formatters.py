@@ -136,6 +136,20 @@ def woven_length(length: Number, units: Units, *, alone: bool = False) -> str:
     return {"metric": metric, "us": us}[units] if alone else both(metric, us, units)
 
 
+def how_close_picks_lie(per_inch: Number, *, is_measured: bool, per_cm: bool = False) -> str:
+    """How close picks lie: ``about 16 picks to the inch``, whole, unless they were measured: ``13.5 picks to the
+    inch``; ``per_cm`` with what a ruler of centimetres shows besides: ``(6 to the cm)``."""
+    told = (
+        f"{decimal(per_inch, 1)} picks to the inch"
+        if is_measured
+        else f"about {decimal(per_inch, 0)} picks to the inch"
+    )
+    if not per_cm:
+        return told
+    in_cm = Fraction(per_inch) * 10 / MM_PER_INCH
+    return f"{told} ({decimal(in_cm, 1 if is_measured or in_cm < 3 else 0)} to the cm)"
+
+
 def in_yards(length: Fraction) -> str:
     """Yards in quarters when they are exact, else to two places."""
     yards = length / MM_PER_YARD

@@ -16,6 +16,7 @@ WHEN_DONE: Final = "When done"
 BACK: Final = "back"
 FRONT: Final = "front"
 ALIKE: Final = "holes and slots alike"  # what a space is: a weaver who counts holes alone goes twice too far
+ALIKE_IN_BOTH: Final = f"{ALIKE.capitalize()}."
 ENLARGED: Final = "enlarged"
 
 
@@ -37,40 +38,31 @@ def count_out_behind(plan: Plan, *, brief: bool = False) -> str:
     return f"Back: {where}: {a_space(plan.placement.first_kind.opposite)}."
 
 
-def count_out_on_both(plan: Plan) -> str:
-    """Both in one: ``Count holes and slots left of each 0: front 24, a slot; back 25, a hole.`` Nothing where they are
-    not counted alike."""
+def count_out_on_both(plan: Plan, *, check: bool = False) -> tuple[str, str]:
+    """A sentence for each of two heddles, which stand in rows below each other: ``Front: count 24 left of its 0: a
+    slot.`` ``Back: count 25 left of its 0: a hole.`` That holes and slots are counted alike is said once, after them
+    (``ALIKE_IN_BOTH``). With ``check`` also what the first space must not be."""
     loom, placement, back = plan.loom, plan.placement, plan.placement.back
-    if back is None or _mark(loom) or loom.middle_space in {placement.first_space, back.first_space}:
-        return ""
-    sides = {_side(space, loom) for space in (placement.first_space, back.first_space)}
-    if len(sides) > 1:
-        return ""
-    front = f"{FRONT} {counted_number(placement.first_space, loom)}, {a_space(placement.first_kind)}"
-    behind = f"{BACK} {counted_number(back.first_space, loom)}, {a_space(placement.first_kind.opposite)}"
-    return f"Count holes and slots {sides.pop()} of each 0: {front}; {behind}."
+    assert back is not None  # asked of two heddles alone
+    kind, other = placement.first_kind, placement.first_kind.opposite
+    front, behind = (
+        _counted_from(space, loom, "its mark", brief=True).removesuffix(f", {ALIKE}")
+        for space in (placement.first_space, back.first_space)
+    )
+    not_other = f", not {a_space(other)}" if check else ""
+    return (
+        f"{FRONT.capitalize()}: {front}: {a_space(kind)}{not_other}.",
+        f"{BACK.capitalize()}: {behind}: {a_space(other)}.",
+    )
 
 
-def count_out_in_terse(plan: Plan, *, articles: bool = True, is_tersest: bool = False) -> list[str]:
-    """Where end 1 goes, with the self-check that the kind of its space gives: ``End 1: 15 left of 0, holes and slots
-    alike: a slot, not a hole.`` Of two heddles then how each end goes through both. ``articles`` stand where there is
-    room for them; ``is_tersest`` of two: ``Holes and slots left of each 0: front 30, slot, not hole; back 29,
-    hole.``"""
-    loom, placement, back = plan.loom, plan.placement, plan.placement.back
-    first, kind = placement.first_space, placement.first_kind
+def count_out_in_terse(plan: Plan, *, articles: bool = True) -> str:
+    """Where end 1 goes on one heddle, with the self-check that the kind of its space gives: ``End 1: 15 left of 0,
+    holes and slots alike: a slot, not a hole.`` ``articles`` stand where there is room for them."""
+    first, kind = plan.placement.first_space, plan.placement.first_kind
     check = f"{a_space(kind)}, not {a_space(kind.opposite)}" if articles else f"{kind}, not {kind.opposite}"
-    if back is None:
-        where = _counted_from(first, loom, "the mark", brief=True).removeprefix("count ")
-        return [f"End 1: {where}: {check}."]
-    through = through_both(loom, brief=True)
-    if both := count_out_on_both(plan):
-        named = f"{FRONT} {counted_number(first, loom)}, "
-        both = both.replace(f"{named}{a_space(kind)};", f"{named}{check};", 1)
-        if is_tersest:
-            both = capitalised(both.removeprefix("Count ").replace(f"{a_space(kind.opposite)}.", f"{kind.opposite}."))
-        return [both, through]
-    front = f"{FRONT.capitalize()}: {_counted_from(first, loom, 'its mark', brief=True)}: {check}."
-    return [f"{front} {count_out_behind(plan, brief=True)}", through]
+    where = _counted_from(first, plan.loom, "the mark", brief=True).removeprefix("count ")
+    return f"End 1: {where}: {check}."
 
 
 def _side(space: int, loom: Loom) -> str:

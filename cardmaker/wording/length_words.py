@@ -9,6 +9,7 @@ from cardmaker.model.plan import Lengths, Plan
 from cardmaker.wording.formatters import (
     Units,
     decimal,
+    how_close_picks_lie,
     percent,
     percent_range,
     tape_at_least,
@@ -242,16 +243,24 @@ RESULTS_ALT_TEXT: Final = (
 )
 
 
-def closeness(plan: Plan) -> str:
-    """How close it is beaten, to the whole pick."""
-    return f"{decimal(plan.weft.picks_per_inch, 0)} picks to the inch"
+def closeness(plan: Plan, *, per_cm: bool = False) -> str:
+    """How close it is beaten: about so many picks, unless they were measured; ``per_cm`` for a ruler of centimetres
+    besides."""
+    weft = plan.weft
+    return how_close_picks_lie(weft.picks_per_inch, is_measured=weft.basis == "measured", per_cm=per_cm)
 
 
-def weave_so_wide(plan: Plan, units: Units) -> str:
-    """For the student, of a tape without pieces, how long, how wide and how close: ``Weave about 193 cm, 16 mm wide, 16
-    picks to the inch.``"""
-    long = tape_length_alone(plan.lengths.woven_mm, units)
-    return f"Weave about {long}, {wide(plan, units)}, {closeness(plan)}."
+def closeness_tries(plan: Plan, units: Units) -> list[str]:
+    """The same for a student, who may have a ruler of centimetres alone; the fullest first."""
+    return [closeness(plan, per_cm=True), closeness(plan)] if units == "metric" else [closeness(plan)]
+
+
+def weave_so_wide(plan: Plan, units: Units) -> list[str]:
+    """For the student, of a tape without pieces, how long, how wide and how close, the fullest first: ``Weave about
+    193 cm, 16 mm wide, about 16 picks to the inch (6 to the cm).`` The width, which stands at the head of a card too,
+    gives way first."""
+    long, tries = tape_length_alone(plan.lengths.woven_mm, units), closeness_tries(plan, units)
+    return [f"Weave about {long}, {width}{beaten}." for beaten in tries for width in (f"{wide(plan, units)}, ", "")]
 
 
 def weave_in_a_line(plan: Plan, units: Units) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final
@@ -15,7 +15,8 @@ from cardmaker.wording.phrases import NO_BREAK, capitalised, listed, so_many
 PIECES: Final = "Pieces"
 CUT_WITHOUT_FRINGE: Final = "throw two picks of another colour and cut between them"
 """Common practice, no source."""
-_CUT_IN_BRIEF: Final = "two picks of another colour, cut."  # the same
+_CUT_IN_BRIEF: Final = "two picks of another colour; cut the tape there."  # the same
+_CUT_IN_BRIEFEST: Final = "2 picks of another colour; cut there."
 _PICKS_BETWEEN: Final = f"two{NO_BREAK}picks of another colour"  # the same
 _MARKS_BETWEEN: Final = f"2{NO_BREAK}marker picks"  # the same in the fewest words
 CUT_HALFWAY: Final = "cut halfway"
@@ -111,27 +112,39 @@ def _kind_on_loom(piece: PlannedPiece, units: Units, *, alone: bool) -> str:
     return f"{piece.purpose} {woven_length(piece.on_loom_mm, units, alone=alone)}{bare}"
 
 
-def weave_each(lengths: Lengths, units: Units, beaten: str) -> list[str]:
-    """The same for the student, in the units that stand first, with how close it is ``beaten``, and what lies between
-    two, the fullest first: ``Weave 9 bookmarks, 21 cm each, 5 cm bare between two, cut halfway, 2.5 cm at either end;
-    16 picks to the inch.`` In fewer words what the lengths tell as well is lost. Nothing when none comes; without
-    ``beaten`` the lengths alone."""
-    kinds = "; ".join(_kind_to_weave(piece, units) for piece in lengths.pieces if piece.come)
-    if not kinds or not beaten:
-        return [f"Weave {kinds}.", f"{kinds}."] if kinds else []
-    between = _between_in_brief(lengths)
-    shorter = between.replace(f"{NO_BREAK}two:", ":").replace(": two", ": 2")
-    told = [f"{kinds}; {beaten}. {between}", f"{kinds}; {beaten}. {shorter}", f"{beaten}: {kinds}. {shorter}"]
-    return [each.strip() for each in (f"Weave {told[0]}", *told)]
+def weave_each(lengths: Lengths, units: Units, beaten: Sequence[str]) -> list[tuple[str, ...]]:
+    """What a student weaves, in the units that stand first: a sentence for each kind of piece, with what lies between
+    two, and last how close it is ``beaten``, of which the first is told most fully. One kind alone takes all in one
+    sequence, as do the shorter tries, each in fewer words. Nothing when no piece comes; without ``beaten`` the lengths
+    alone.
+
+    ``Weave 9 bookmarks, 21 cm each, 5 cm bare between two (cut halfway), 2.5 cm at either end.`` ``Beat about 16 picks
+    to the inch.``
+    """
+    kinds = [f"{_kind_to_weave(piece, units)}." for piece in lengths.pieces if piece.come]
+    if not kinds:
+        return []
+    named = [f"Weave {kinds[0]}", *kinds[1:]]
+    if not beaten:
+        return [(" ".join(named),), (" ".join(kinds),)]
+    between, shorter = (_between_in_brief(lengths, brief=is_brief) for is_brief in (False, True))
+    rows = [*named[:-1], f"{named[-1]} {between}".rstrip(), f"Beat {beaten[0]}."]
+    close = [f"Beat {each}." for each in beaten]
+    joined = [[*named, between, each] for each in close]
+    brief = [f"{_kind_to_weave(piece, units, brief=True)}." for piece in lengths.pieces if piece.come]
+    fewer = [[f"Weave {brief[0]}", *brief[1:], shorter, close[-1]], [*brief, shorter, close[-1]]]
+    in_one: list[tuple[str, ...]] = [(" ".join(filter(None, each)),) for each in (*joined, *fewer)]
+    return [tuple(rows), *in_one] if len(kinds) > 1 else in_one
 
 
-def _kind_to_weave(piece: PlannedPiece, units: Units) -> str:
+def _kind_to_weave(piece: PlannedPiece, units: Units, *, brief: bool = False) -> str:
     """Between two that follow each other both leave their fringe."""
     each, fringe = " each" if piece.come > 1 else "", piece.fringe_mm
     bare = f", {piece_length_alone(fringe, units)} bare at either end" if fringe else ""
     if fringe and piece.come > 1:
-        between = f"{piece_length_alone(2 * fringe, units)} bare between two, {CUT_HALFWAY}"
-        bare = f", {between}, {piece_length_alone(fringe, units)} at either end"
+        two, ends = ("between", "at the ends") if brief else ("between two", "at either end")
+        between = f"{piece_length_alone(2 * fringe, units)} bare {two} ({CUT_HALFWAY})"
+        bare = f", {between}, {piece_length_alone(fringe, units)} {ends}"
     return f"{so_many(piece.come, piece.purpose)}, {woven_length(piece.on_loom_mm, units, alone=True)}{each}{bare}"
 
 
@@ -178,7 +191,7 @@ def _bare(length: Fraction, units: Units) -> str:
     return f"{piece_length_alone(length, units)} bare".replace(" ", NO_BREAK)
 
 
-def _between_in_brief(lengths: Lengths) -> str:
+def _between_in_brief(lengths: Lengths, *, brief: bool = False) -> str:
     """What to do between two pieces that leave no fringe; nothing where there are no such two."""
     gaps = _gaps(lengths)
     if 0 not in gaps:
@@ -186,6 +199,9 @@ def _between_in_brief(lengths: Lengths) -> str:
     where = (
         f"Between {_kind_without_fringe(lengths) or 'two without a fringe'}" if any(gaps) else f"Between{NO_BREAK}two"
     )
+    if brief:
+        follows = not any(gaps) or not [piece for piece in lengths.pieces if piece.come][-1].fringe_mm
+        return f"{'Between' if follows else where}: {_CUT_IN_BRIEFEST}"
     return f"{where}: {_CUT_IN_BRIEF}"
 
 

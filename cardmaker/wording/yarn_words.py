@@ -7,7 +7,8 @@ from typing import Final
 
 from cardmaker.model.pattern import OWN_SYSTEM, Yarn
 from cardmaker.model.plan import Plan, YarnAmount
-from cardmaker.wording.formatters import Units, decimal, grams_up, metres_up, yards_up, yarn_length
+from cardmaker.wording import formatters
+from cardmaker.wording.formatters import Units, grams_up, metres_up, yards_up, yarn_length
 from cardmaker.wording.length_words import from_tape
 from cardmaker.wording.phrases import capitalised, listed, plural
 
@@ -94,10 +95,10 @@ def amount_at_hand(amount: YarnAmount, units: Units) -> str:
 def picks_to_the_inch(plan: Plan) -> str:
     """How close the picks lie, with what their number rests on."""
     weft, tape = plan.weft, from_tape(plan, "picks per inch")
+    close = formatters.how_close_picks_lie(weft.picks_per_inch, is_measured=bool(tape))
     if tape:
-        return f"{decimal(weft.picks_per_inch, 1)} picks to the inch, {tape}"
-    guess = ", a guess" if weft.basis == "default" else ""
-    return f"about {decimal(weft.picks_per_inch, 0)} picks to the inch{guess}"
+        return f"{close}, {tape}"
+    return f"{close}{', a guess' if weft.basis == 'default' else ''}"
 
 
 def weft_line(plan: Plan) -> str:

@@ -197,7 +197,8 @@ def test_what_to_do_between_two_pieces_is_told(pattern: str) -> None:
     made = card(plan_on(pattern))
     heard = " ".join(text_read_aloud(made.page).split())
     assert (
-        re.search("two picks of another colour(, cut| and cut between them)\\.", heard) or "cut in its middle" in heard
+        re.search("two picks of another colour(; cut the tape there| and cut between them)\\.", heard)
+        or "cut in its middle" in heard
     )
     assert "rescue" in made.printed
 

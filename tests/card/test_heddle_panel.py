@@ -407,8 +407,9 @@ def test_further_sentences_come_where_there_is_room_after_what_they_speak_of() -
 def test_of_two_heddles_both_beginnings_are_told() -> None:
     """60 ends from the first space of 61: the back one, alike, has room one space to the right."""
     text = said(parts_of(sheet_of(plan_of("long-sixty"), "handout"), 95, optional=False), 95)
-    assert "Count holes and slots left of each 0: front 30, a slot; back 29, a hole." in text
-    assert "Each end goes through both, front first: hole of one, slot of the other." in text
+    rows = "Front: count 30 left of its 0: a slot. Back: count 29 left of its 0: a hole. Holes and slots alike."
+    assert rows in text
+    assert "Through both, front first: hole of one, slot of the other." in text
     assert "filled: front 30 holes, 30 slots; back 30 and 30" in text
     assert "empty: front 0 left, 1 right; back 1 and 0" in text
     assert "last end in front R29, a hole; back R30, a slot" in text
@@ -434,13 +435,12 @@ def test_of_an_odd_number_of_ends_the_back_board_has_the_other_counts() -> None:
     assert "back first" in heddle_words.through_both(behind.loom)  # the back heddle is the nearer one
 
 
-def test_two_that_are_not_counted_alike_have_a_sentence_each() -> None:
+def test_a_single_end_begins_at_the_mark_of_one_and_beside_that_of_the_other() -> None:
     """A single end on a pair whose mark is a space: at the mark in front, one to the left of it behind."""
     plan = make_plan(coloured("1 Re"), shipped_loom("treadle-pair"))
     text = said(parts_of(sheet_of(plan, "handout"), 95), 95)
-    assert not heddle_words.count_out_on_both(plan)
     assert f"Front: begin at its mark (0): {a_space(plan.placement.first_kind)}." in text
-    assert "Back: count 1 left of its 0, holes and slots alike: " in text
+    assert "Back: count 1 left of its 0: " in text
 
 
 def test_a_crowded_card_checks_the_front_board_and_both_last_spaces() -> None:

@@ -39,8 +39,10 @@ BY_HAND = {"press the warp down": "down", "lift the warp up": "up", "warp down":
 LEFT_RAISES_FRONT = {"left_foot": "front up"}  # tried first where the loom's file does not tell
 COUNT_OUT = (
     r"^(?:(?P<front>Front)|(?P<end_1>End 1)): (?:(?P<at_mark>begin at (?:the|its) mark \([01]\))"
-    r"|(?:count )?(?P<nought>\d+) (?P<side>left|right) of (?:(?:the|its) mark \(0\)|(?:its )?0), holes and slots alike"
-    r"|say 1 on (?:the|its) mark and count to (?P<one>\d+) (?P<side_of_one>left|right), holes and slots alike)"
+    r"|(?:count )?(?P<nought>\d+) (?P<side>left|right) of (?:(?:the|its) mark \(0\)|(?:its )?0)"
+    r"(?P<alike>, holes and slots alike)?"
+    r"|say 1 on (?:the|its) mark and count to (?P<one>\d+) (?P<side_of_one>left|right)"
+    r"(?P<one_alike>, holes and slots alike)?)"
     r": (?:a )?(?P<kind>hole|slot)(?:, not (?:a )?(?P<not>hole|slot))?\."
     r"(?: If (?:that|the front space) is a (?P<else>hole|slot) you have miscounted\.)?"
 )
@@ -339,12 +341,29 @@ def hear_count_out(ear: Listener, told: Told) -> None:
     assert found["kind"] == kind
     assert found["else"] in (None, "slot" if kind == "hole" else "hole")
     assert found["not"] in (None, "slot" if kind == "hole" else "hole")
+    if not found["at_mark"] and not (found["alike"] or found["one_alike"]):
+        hear_back_row(ear, told)
     if side == "middle":
         assert found["at_mark"]
         return
     from_one = heddle.middle is not None and heddle.mark == "counted as one"
     assert (found["one"] is not None) == from_one
     assert (found["one" if from_one else "nought"], found["side_of_one" if from_one else "side"]) == (str(said), side)
+
+
+def hear_back_row(ear: Listener, told: Told) -> None:
+    """The row of the back heddle below that of the front one, and what is said of both."""
+    threading, offset = told.threading, told.threading.back_offset()
+    assert offset is not None
+    behind = told.first_and_last()[0] + offset
+    found = ear.hear(
+        r"^Back: (?:begin at its mark \([01]\)|"
+        r"(?:say 1 on its mark and )?count (?:to )?(\d+) (left|right)(?: of its 0)?)"
+        r": a (hole|slot)\. Holes and slots alike\."
+    )
+    assert found[3] == threading.back_kind(behind)
+    if found[1] and threading.heddle.mark != "counted as one":
+        assert f"{found[2][0].upper()}{found[1]}" == told.label(behind)
 
 
 def hear_boxes(ear: Listener, told: Told) -> None:

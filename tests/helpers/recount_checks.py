@@ -279,8 +279,8 @@ def check_threading_words(text: str, told: Told) -> int:
     mark = r"(?:from (0|1) \(the mark\)|both from (0|1) \(mark\))"
     place = rf"(?:(front) )?{NO_END}, {KIND}(?:;? back {NO_END}, {KIND})?"
     steps = list(re.finditer(rf"End 1, {mark}, (as you sit|from behind): {place}", text))
-    brief = len(re.findall(r"End 1, from [01] (?:as you sit|from behind), on ", text))
-    assert len(steps) + brief == text.count("End 1, ")  # in no other words
+    in_brief = len(re.findall(r"End 1, from [01] (?:as you sit|from behind), on ", text))
+    assert len(steps) + in_brief == text.count("End 1, ")  # in no other words
     for found in steps:
         assert ((found[1] or found[2]) == "1") == is_one(threading)
         assert (found[3] == "from behind") == told.seat.behind
@@ -337,14 +337,14 @@ def check_threading_words(text: str, told: Told) -> int:
         assert offset is not None
         assert found[1] == (told.seat.seen("left" if offset < 0 else "right") if offset else None)
     if found := re.search(
-        r"Count holes and slots (left|right) of each 0: front (\d+), a (hole|slot)(?:, not a (?:hole|slot))?; "
-        r"back (\d+), a (hole|slot)\.",
+        r"Front: count (\d+) (left|right) of its 0: a (hole|slot)(?:, not a (?:hole|slot))?\. "
+        r"Back: count (\d+) (left|right) of its 0: a (hole|slot)\. Holes and slots alike\.",
         text,
     ):
         assert offset is not None
-        side = found[1][0].upper()
-        assert (f"{side}{found[2]}", found[3]) == (told.label(first), told.kind(first))
-        assert (f"{side}{found[4]}", found[5]) == (told.label(first + offset), threading.back_kind(first + offset))
+        seen_in_front, seen_behind = f"{found[2][0].upper()}{found[1]}", f"{found[5][0].upper()}{found[4]}"
+        assert (seen_in_front, found[3]) == (told.label(first), told.kind(first))
+        assert (seen_behind, found[6]) == (told.label(first + offset), threading.back_kind(first + offset))
         assert not is_one(threading)
         seen += 1
     if found := re.search(r"hrough both, (front|back) first", text):

@@ -143,35 +143,46 @@ def to_weave(card: Card) -> Iterator[Fault]:
     ours = {kind["for"]: kind for kind in card.plan["pieces"] if kind["come"]}
     small = rf"{NUMBER} (?:mm|cm|in)"
     piece = r"\d+ (?:bag tie|bookmark|garter)s?, "
-    beaten, cut = (
-        r"(\d+) picks to the inch",
-        r"(?: Between(?: (two|[a-z ]+))?: (?:two|2) picks of another colour, cut\.)?",
-    )
-    for found in card.find(rf"(?:({piece}[^.]*(?:\.\d[^.]*)*); {beaten}|{beaten}: ({piece}.*?))\.(?= ){cut}"):
-        words, picks = found[1] or found[4], found[2] or found[3]
-        yield is_nearest("picks to weave", picks, card.plan["weft"]["picks_per_inch"])
+    cut = r"(?: Between(?: (two|[a-z ]+))?: (?:two|2) picks of another colour; cut (?:the tape )?there\.)?"
+    for found in card.find(rf"({piece}[^.]*(?:\.(?! Between| Beat)[^.]*)*)\.{cut} Beat {BEATEN}\."):
+        words = found[1]
+        yield from beaten_closely(card, found[3], found[4], found[5])
         row = [kind["fringe_mm"] for kind in ours.values() for _ in range(kind["come"])]
         is_cut = any(one == two == 0 for one, two in pairwise(row))
         yield same("cut between two without a fringe", "of another colour" in found[0], is_cut)
-        bare = rf"(?:, ({small}) bare (between two|at either end)(?:, cut halfway)?)?(?:, ({small}) at either end)?"
-        kinds = [re.fullmatch(rf"(\d+) (\D+?)s?, ({small})( each)?{bare}", kind) for kind in words.split("; ")]
+        between = rf"({small}) bare (between|at either end)(?: two)?(?: \(cut halfway\))?"
+        bare = rf"(?:, {between})?(?:, ({small}) at (?:either end|the ends))?"
+        kinds = [re.fullmatch(rf"(\d+) (\D+?)s?, ({small})( each)?{bare}", kind) for kind in words.split(". ")]
         told = [(kind[2], int(kind[1]), kind[4] is not None) if kind else None for kind in kinds]
         yield same("to weave", told, [(name, kind["come"], kind["come"] > 1) for name, kind in ours.items()])
         for kind in filter(None, kinds):
             yield from is_woven_length("a piece to weave", [kind[3]], ours[kind[2]]["on_loom_mm"])
-            fringe, is_between = ours[kind[2]]["fringe_mm"], kind[6] == "between two"
+            fringe, is_between = ours[kind[2]]["fringe_mm"], kind[6] == "between"
             yield same("bare between two", is_between, bool(fringe) and ours[kind[2]]["come"] > 1)
             yield from is_length("bare to weave", [kind[5] or "0 cm"], fringe * (2 if is_between else 1))
             yield from is_length("bare at either end", [kind[7]], fringe) if kind[7] else ()
-    for found in card.find(rf"(?:Weave about ({small}), |About )({small}) wide, (\d+) picks to the inch\."):
-        yield same("tape to weave, where no piece comes", found[1] is None, bool(ours))
+    for found in card.find(rf"Weave about ({small}), (?:({small}) wide, )?{BEATEN}\."):
+        yield same("tape to weave, where no piece comes", False, bool(ours))
         lengths = card.plan["lengths"]
         woven = lengths["tape_from_warp_mm"] / (1 - lengths["shrinkage"])
-        yield from is_length("tape to weave", [found[1]] if found[1] else [], woven)
+        yield from is_length("tape to weave", [found[1]], woven)
         width = card.plan["width"]
         is_measured = width["low_mm"] == width["likely_mm"] * Fraction("0.95")
-        yield from (is_length if is_measured else is_width)("width to weave", [found[2]], width["likely_mm"])
-        yield is_nearest("picks to weave", found[3], card.plan["weft"]["picks_per_inch"])
+        if found[2]:
+            yield from (is_length if is_measured else is_width)("width to weave", [found[2]], width["likely_mm"])
+        yield from beaten_closely(card, found[3], found[4], found[5])
+
+
+# How close: about so many picks, unless they were measured; and so many to the cm, on a card in centimetres.
+BEATEN = r"(about )?([\d.]+) picks to the inch(?: \(([\d.]+) to the cm\))?"
+
+
+def beaten_closely(card: Card, about: str | None, picks: str, in_cm: str | None) -> Iterator[Fault]:
+    ours = card.plan["weft"]["picks_per_inch"]
+    yield is_nearest("picks to weave", picks, ours)
+    if in_cm:
+        yield is_nearest("picks to the cm", in_cm, ours / Fraction("2.54"))
+    yield same("about stands before a whole number", about is None or picks.isdigit(), True)
 
 
 def piece_counts(printed: str) -> list[tuple[str, int, int]]:

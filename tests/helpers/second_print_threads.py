@@ -58,11 +58,14 @@ def heddle(card: Card) -> Iterator[Fault]:
         yield same("last end in brief", (found[1], found[2]), (place["last_label"], behind))
     stop = begin
     for found in card.find(
-        r"Count holes and slots \w+ of each 0: front (\d+), a (hole|slot)(?:, not a \w+)?; back (\d+), a"
+        r"Front: count (\d+) \w+ of its 0: a (hole|slot)(?:, not a \w+)?\. "
+        r"Back: count (\d+) \w+ of its 0: a (hole|slot)\. Holes and slots alike\."
     ):
         space_behind = begin + (places.back_offset or 0)
         told = (str(said_on(card.loom, places.spaces, begin)), kind_of(card.loom, begin))
-        yield same("count on both", found.groups(), (*told, str(said_on(card.loom, places.spaces, space_behind))))
+        other = "hole" if told[1] == "slot" else "slot"
+        behind_told = (str(said_on(card.loom, places.spaces, space_behind)), other)
+        yield same("count on both", found.groups(), (*told, *behind_told))
     counting = r"(?:(?:count )?(\d+) \w+ of (?:(?:the|its) mark \(0\)|(?:its )?0)| mark and count to (\d+) \w+)"
     for found in card.find(rf"(?:End 1|Front): [\w ]*?{counting}, holes and slots alike: (?:a )?(hole|slot)"):
         told = (found[1] or found[2], found[3])

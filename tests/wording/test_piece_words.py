@@ -38,24 +38,34 @@ def lengths_of(pieces: Pieces) -> Lengths:
     return warp_lengths(replace(TAPE, length=wish), SMALL_BOX)
 
 
-CUT = "two picks of another colour, cut."
+CUT = "two picks of another colour; cut the tape there."
 
 
 @pytest.mark.parametrize(
     ("pieces", "words"),
     [
-        ((("mark", 2, 30),), "6 cm bare between two, cut halfway, 3 cm at either end; 9 to the inch."),
-        ((("mark", 1, 30),), "3 cm bare at either end; 9 to the inch."),
-        ((("tie", 1, 0),), "9 to the inch."),
-        ((("tie", 1, 0), ("key", 1, 0)), f"9 to the inch. Between two: {CUT}"),
-        ((("mark", 2, 30), ("tie", 2, 0)), f"9 to the inch. Between ties: {CUT}"),
-        ((("mark", 2, 30), ("tie", 1, 0), ("key", 1, 0)), f"9 to the inch. Between two without a fringe: {CUT}"),
+        ((("mark", 2, 30),), "6 cm bare between two (cut halfway), 3 cm at either end."),
+        ((("mark", 1, 30),), "3 cm bare at either end."),
+        ((("tie", 1, 0),), "1 tie, 22 cm."),
+        ((("tie", 1, 0), ("key", 1, 0)), f"Between two: {CUT}"),
+        ((("mark", 2, 30), ("tie", 2, 0)), f"Between ties: {CUT}"),
+        ((("mark", 2, 30), ("tie", 1, 0), ("key", 1, 0)), f"Between two without a fringe: {CUT}"),
     ],
 )
 def test_a_student_reads_what_lies_between_two(pieces: Pieces, words: str) -> None:
-    """In every form, however short; where each leaves a fringe nothing else is thrown."""
-    full, *shorter = weave_each(lengths_of(pieces), "metric", "9 to the inch")
-    assert full.replace("\N{NO-BREAK SPACE}", " ").endswith(words)
-    assert full.startswith("Weave ")
-    assert {"another colour" in each for each in shorter} == {"another colour" in full}
-    assert {each.count("9 to the inch") for each in shorter} == {1}
+    """A sentence for each kind of piece, and how close they are beaten in one of its own; in every form, however short.
+    Where each leaves a fringe nothing else is thrown."""
+    full, *shorter = weave_each(lengths_of(pieces), "metric", ["9 to the inch (4 to the cm)", "9 to the inch"])
+    *kinds, close = (each.replace("\N{NO-BREAK SPACE}", " ") for each in full)
+    if len(pieces) == 1:  # one kind needs no rows
+        kinds, close = [close.partition(" Beat ")[0]], f"Beat {close.partition(' Beat ')[2]}"
+    assert len(kinds) == len(pieces)
+    assert close == "Beat 9 to the inch (4 to the cm)."
+    assert kinds[-1].endswith(words)
+    assert kinds[0].startswith("Weave ")
+    for one in shorter:
+        assert len(one) == 1
+        assert ("another colour" in one[0]) == ("another colour" in words)
+        assert ("cut there." in one[0] or "cut the tape there." in one[0]) == ("another colour" in words)
+        assert one[0].count("9 to the inch") == 1
+    assert [len(one[0]) for one in shorter] == sorted((len(one[0]) for one in shorter), reverse=True)

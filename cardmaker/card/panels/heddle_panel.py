@@ -135,18 +135,23 @@ def _where(sheet: Sheet, view: Paragraph, *, brief: bool) -> list[Paragraph]:
     through: Paragraph = [Span(heddle_words.through_both(plan.loom, brief=brief))]
     if not sheet.brief:
         return [[*view, front, behind, *nearer], through]
-    if both := heddle_words.count_out_on_both(plan):
-        return [[*view, Span(both, Face.SANS_SEMIBOLD), *nearer, *through]]
-    return [[*view, front], [behind, *nearer], through]
+    return _in_rows(sheet, view, check=False)
 
 
 def _where_in_terse(sheet: Sheet, view: Paragraph, *, articles: bool) -> list[Paragraph]:
     """The same with what the space must not be, in place of the sentence that tells a miscount."""
+    if sheet.plan.placement.back:
+        return _in_rows(sheet, view, check=True)
+    return [[*view, Span(heddle_words.count_out_in_terse(sheet.plan, articles=articles), Face.SANS_SEMIBOLD)]]
+
+
+def _in_rows(sheet: Sheet, view: Paragraph, *, check: bool) -> list[Paragraph]:
+    """Of two heddles on a small card: each in a row of its own, and then what holds for both."""
     plan = sheet.plan
-    nearer = [Span(view_words.nearer_heddle(plan.loom))] if plan.placement.back and plan.loom.view.from_behind else []
-    is_tersest = sheet.is_tersest and not articles
-    terse = heddle_words.count_out_in_terse(plan, articles=articles, is_tersest=is_tersest)
-    return [[*view, Span(terse[0], Face.SANS_SEMIBOLD), *map(Span, terse[1:]), *nearer]]
+    front, behind = (Span(row, Face.SANS_SEMIBOLD) for row in heddle_words.count_out_on_both(plan, check=check))
+    nearer = [Span(view_words.nearer_heddle(plan.loom))] if plan.loom.view.from_behind else []
+    through = Span(heddle_words.through_both(plan.loom, brief=True))
+    return [[*view, front], [behind, Span(heddle_words.ALIKE_IN_BOTH), *nearer, through]]
 
 
 def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) -> list[Part]:

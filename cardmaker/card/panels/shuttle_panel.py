@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.panels.shed_cells import shed_cells_part
+from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, close_heading, step_line_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import NO_ROOM, Part
@@ -18,7 +19,7 @@ from cardmaker.wording.step_words import WEAVE
 
 TUG_PRIORITY: Final = 6
 ABOVE_PIECES, LEAST_ABOVE_PIECES = 1.8, 1.2  # mm, to the words below the frames
-PIECES_PRIORITY: Final = -3  # before a third symptom of what goes wrong
+PIECES_PRIORITY: Final = -5  # before the second and third symptoms of what goes wrong
 # panels beside which the cells do not say it again
 TELL_HOW_TO_BEGIN: Final = frozenset({"weave", "six", "six-if-room"})
 
@@ -74,23 +75,40 @@ def _shuttle_first(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def pieces_parts(sheet: Sheet, width: float, priority: int) -> list[Part]:
     """Which pieces are woven, how long each is and what stays bare; for a student how close, and where to cut."""
-    size, lengths, is_students = sheet.sizes.small, sheet.plan.lengths, bool(TELL_LAST_SHED & sheet.layout.panels)
-    tries = piece_words.weave_each(lengths, sheet.units, length_words.closeness(sheet.plan) if is_students else "")
-    if not tries:
-        return []
-    words = min(tries, key=lambda words: len(sheet.lines([Span(words)], size, width)))
+    lengths, is_students = sheet.plan.lengths, bool(TELL_LAST_SHED & sheet.layout.panels)
+    beaten = length_words.closeness_tries(sheet.plan, sheet.units) if is_students else []
+    tries = piece_words.weave_each(lengths, sheet.units, beaten)
     further = ["closeness", *(["between pieces"] if lengths.pieces_come > 1 else [])] if is_students else []
-    facts = ("pieces on the loom", *further)
-    return [words_part(sheet, width, [[Span(words)]], size, above=_above_pieces(sheet), facts=facts, priority=priority)]
+    return _to_weave(sheet, width, tries, ("pieces on the loom", *further), priority)
 
 
 def size_parts(sheet: Sheet, width: float, priority: int) -> list[Part]:
     """For a student how long the tape is woven where no pieces tell it, how wide, and how close it is beaten."""
     if not TELL_LAST_SHED & sheet.layout.panels or sheet.plan.lengths.pieces_come:
         return []
-    words, facts = length_words.weave_so_wide(sheet.plan, sheet.units), ("length to weave", "width", "closeness")
-    size, above = sheet.sizes.small, _above_pieces(sheet)
-    return [words_part(sheet, width, [[Span(words)]], size, above=above, facts=facts, priority=priority)]
+    tries = [(words,) for words in length_words.weave_so_wide(sheet.plan, sheet.units)]
+    return _to_weave(sheet, width, tries, ("length to weave", "width", "closeness"), priority)
+
+
+def _to_weave(
+    sheet: Sheet, width: float, tries: Sequence[Sequence[str]], facts: tuple[str, ...], priority: int
+) -> list[Part]:
+    """The sentences below the frames: each of several kinds of piece in lines of its own, on a card too full for that
+    all in the fewest lines."""
+    if not tries:
+        return []
+    size = sheet.sizes.small
+    told = [[[Span(sentence)] for sentence in sentences] for sentences in tries]
+    words = (
+        min(told, key=lambda each: _line_count(sheet, each, size, width))
+        if sheet.is_crowded or len(told[0]) == 1
+        else told[0]
+    )
+    return [words_part(sheet, width, words, size, above=_above_pieces(sheet), facts=facts, priority=priority)]
+
+
+def _line_count(sheet: Sheet, paragraphs: Sequence[Paragraph], size: float, width: float) -> int:
+    return sum(len(sheet.lines(spans, size, width)) for spans in paragraphs)
 
 
 def _above_pieces(sheet: Sheet) -> float:

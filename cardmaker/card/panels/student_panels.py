@@ -15,6 +15,7 @@ from cardmaker.wording import heddle_words, student_words
 from cardmaker.wording.step_words import THREAD, WIND
 
 WRITING, WRITING_CLOSE = 6.2, 4.4  # mm: the height of a line to write on; on a crowded card it takes of the gap above
+WRITING_CLOSEST: Final = 3.8  # mm, where it would else take the room of what to do
 DATE_AT: Final = 0.66  # of the width
 AFTER_LABEL: Final = 1.2  # mm
 BELOW_LINE: Final = 0.9  # mm from the foot of the panel to the line
@@ -31,7 +32,7 @@ def _named_parts(sheet: Sheet, width: float) -> list[Part]:
     if sheet.owner.name:
         return [_owner_part(sheet, width)]
     alt = student_words.NAMED_ALT_TEXT
-    high = exactly(WRITING_CLOSE if sheet.is_crowded else WRITING)
+    high = exactly(WRITING_CLOSEST if sheet.is_tersest else WRITING_CLOSE if sheet.is_crowded else WRITING)
     return [picture_part("blanks", high, lambda box: _blanks(sheet, box), alt, facts=("name line",))]
 
 
