@@ -10,7 +10,7 @@ from collections.abc import Callable
 from typing import Final, NamedTuple
 
 from cardmaker.model.dressing_acts import Act, Dressing
-from cardmaker.model.loom import Loom
+from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.on_loom.dressing_steps import dressing_figures
 from cardmaker.wording import beam_words, heddle_words, pickup_words, piece_words, shed_words, time_words, trouble_words
@@ -20,6 +20,7 @@ from cardmaker.wording.phrases import NO_BREAK, capitalised, end_count, plural
 DRESSING: Final = "Dressing the loom"
 KEEPERS: Final = "Keepers are two flat sticks in the cross, banded."
 KEEPERS_LEFT_IN: Final = "Or leave the keepers in, tied up before the heddle."
+NEIGHBOURS_DIFFER: Final = "Neighbours must differ: hole, slot."
 MANY_ENDS: Final = 40  # on the fingers they tire the hand: common practice, no source
 
 
@@ -144,15 +145,15 @@ def _thread(told: _Told) -> StepWords:
     plan = told.plan
     checks = heddle_words.closing_checks_in_brief(plan, joined=True)
     counts = " · ".join(check for check in checks if not told.brief or not check.startswith("empty"))
-    differ = "Neighbours must differ: hole, slot. " if plan.ends > 1 else ""
+    differ = f"{NEIGHBOURS_DIFFER} " if plan.ends > 1 and told.loom.heddles is Heddles.ONE else ""
     return StepWords(
         heddle_words.count_out(told.loom, plan.placement),
         _joined(
             *heddle_words.thick_ends_first(plan, told.units),
             f"{capitalised(heddle_words.first_line(plan))}. When done: {counts}.",
         ),
-        f"{differ}A blunt needle draws an end in; hooks are sharp.",
-        "",
+        f"{differ}Hooks are sharp.",
+        "A blunt needle draws an end in.",
         _in_brief(trouble_words.TWO_TOGETHER) if plan.ends > 1 else "",
     )
 
@@ -161,7 +162,7 @@ def _two_heddles(told: _Told) -> StepWords:
     return StepWords(
         heddle_words.through_both(told.loom),
         heddle_words.count_out_behind(told.plan),
-        "",
+        NEIGHBOURS_DIFFER if told.plan.ends > 1 else "",
         "The heddles move against each other.",
         _in_full(trouble_words.NEVER_MOVES),
     )
@@ -208,7 +209,8 @@ def _wind_on(told: _Told) -> StepWords:
     return StepWords(
         f"Pull, turn, comb: always away from the {'beam' if loom.beam_first else 'heddle'}.",
         _joined(turns, packing, stop, _spins_back(loom, brief=told.brief)),
-        "One hand pulls; the other turns and, between two turns, combs.",
+        "",
+        "One hand pulls; the other turns, then combs. "
         "Equal pull, equal lengths; an edge off its packing runs on a smaller circle.",
         _in_full(trouble_words.SLACK_EDGE),
     )
@@ -299,7 +301,7 @@ def _first_pick(told: _Told) -> StepWords:
 def _move_on(told: _Told) -> StepWords:
     zone, loom = told.loom.weaving_zone_mm, told.loom
     near = f"Last pick {told.length(zone[0])} from the heddle" if zone else "Last pick near the heddle"
-    then = f"let{NO_BREAK}warp{NO_BREAK}off, {'then wind on in front' if loom.cloth_beam else 'pull it on'}"
+    then = f"let{NO_BREAK}warp{NO_BREAK}off, {'wind on in front' if loom.cloth_beam else 'pull it on'}"
     on = "Wind" if loom.cloth_beam else "Pull"
     good = f"{on} on to {told.length(zone[1])}, weave to {told.length(zone[0])}." if zone else ""
     beam = told.plan.beam

@@ -276,6 +276,6 @@ def test_a_heading_that_could_break_badly_is_broken_evenly() -> None:
     [lines] = [[line for line, _ in lines_of(mark)] for mark in headings_ if mark.alt and "pull it on" in mark.alt]
     assert lines == [
         "Last pick 5\N{NO-BREAK SPACE}cm from",
-        "the heddle: close the",
-        "shed, let\N{NO-BREAK SPACE}off, draw on.",
+        "the heddle: close the shed,",
+        "let\N{NO-BREAK SPACE}warp\N{NO-BREAK SPACE}off, pull it on.",
     ]

@@ -79,12 +79,15 @@ def test_counting_is_named_from_where_she_sits(view: Viewpoint, side: str, seen:
     assert words.do == f"End 1: count 15 {side} of the mark (0), holes and slots alike: a slot."
     assert words.numbers.startswith(f"End 1: {side[0].upper()}15, a slot, {seen}.")
     assert "15 holes, 16 slots" in words.numbers
-    assert words.how == "Neighbours must differ: hole, slot. A blunt needle draws an end in; hooks are sharp."
+    assert words.how == "Neighbours must differ: hole, slot. Hooks are sharp."
+    assert words.why == "A blunt needle draws an end in."
 
 
 def test_both_heddles() -> None:
     pair = plan("fair-day", "treadle-pair")
     assert told(Act.TWO_HEDDLES, pair).do == "Each end goes through both, front first: hole of one, slot of the other."
+    assert told(Act.TWO_HEDDLES, pair).how == "Neighbours must differ: hole, slot."
+    assert "Neighbours" not in told(Act.THREAD, pair).how
     assert told(Act.TWO_HEDDLES, pair).numbers.startswith("Back: count 25 left of its mark (0)")
     brief = told(Act.TWO_HEDDLES, pair, brief=True).numbers
     assert brief == "End 1, both from 0 (mark), as you sit: front L24, a slot; back L25, a hole."
@@ -109,7 +112,7 @@ def test_winding_on() -> None:
     )
     assert "2 at the knot, 2 after every 3 turns." in told(Act.WIND_ON, brief=True).numbers
     ratchet = told(Act.WIND_ON, plan("three-paths", "broad-paddle"))
-    assert ratchet.how == "One hand pulls; the other turns and, between two turns, combs."
+    assert ratchet.why.startswith("One hand pulls; the other turns, then combs. ")
     assert "pawl (the catch) down" in ratchet.numbers
     first = told(Act.WIND_ON, plan(beam_first=True))
     assert first.do.endswith("away from the beam.")
@@ -177,7 +180,7 @@ def test_moving_on_and_the_end() -> None:
         == "Last pick 2 in from the heddle: close the shed, let\N{NO-BREAK SPACE}warp\N{NO-BREAK SPACE}off, pull it on."
     )
     assert told(Act.MOVE_ON, plan(cloth_beam=True)).do.endswith(
-        "let\N{NO-BREAK SPACE}warp\N{NO-BREAK SPACE}off, then wind on in front."
+        "let\N{NO-BREAK SPACE}warp\N{NO-BREAK SPACE}off, wind on in front."
     )
     assert told(Act.MOVE_ON).numbers == "Pull on to 6 in, weave to 2 in. A move: 2 or 3 stick holes; about 22 moves."
     assert told(Act.FINISH).numbers == "About 76 in of tape off the loom, 74 in when washed."
