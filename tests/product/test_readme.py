@@ -46,6 +46,8 @@ COMMANDS = {
     "measured",
     "card",
     "binder",
+    "sheet",
+    "choose",
     "class",
     "plan",
     "rescue",
