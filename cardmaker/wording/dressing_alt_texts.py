@@ -50,7 +50,7 @@ def _keepers(shown: _Shown) -> str:
     cross = (
         "Two keepers stand upright in the cross, one each side of the X, banded together at the top and at the foot; "
         "odd ends pass behind the first peg of the cross and before the second, even ends the other way. A bright "
-        "thread at the foot marks end 1."
+        "thread at the foot marks end 1. Over it the same cross from above: the ends make an X between the keepers."
     )
     if shown.is_wound:
         return f"A wound warp on its stick, from the side. {cross}"
@@ -68,9 +68,9 @@ def _cross(shown: _Shown) -> str:
     hand = "right" if shown.plan.view.left_hand else "left"
     return (
         f"Your {hand} hand, its palm towards you and thumb up, the warp across it: tips of the ends up, the warp "
-        "going down to the lap. The ends lie over and under the first finger by turns, and the other way at the "
-        "little finger; seen on the fingertips they make an X between the two. End 1 lies nearest to the fingertips, "
-        "and an arrow shows it slide off first."
+        "going down to the roll on its stick. The ends lie over and under the first finger by turns, and the other way "
+        "at the little finger; seen on the fingertips they make an X between the two. End 1 lies nearest to the "
+        "fingertips, and an arrow shows it slide off first."
     )
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from typing import Final, NamedTuple
 
 from cardmaker.model.dressing_acts import Act, Dressing
-from cardmaker.model.loom import Loom
+from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.on_loom.dressing_steps import dressing_figures
 from cardmaker.wording import beam_words, heddle_words, pickup_words, piece_words, shed_words, time_words, trouble_words
@@ -20,6 +20,7 @@ from cardmaker.wording.phrases import NO_BREAK, capitalised, end_count, plural
 DRESSING: Final = "Dressing the loom"
 KEEPERS: Final = "Keepers are two flat sticks in the cross, banded."
 KEEPERS_LEFT_IN: Final = "Or leave the keepers in, tied up before the heddle."
+NEIGHBOURS_DIFFER: Final = "Neighbours must differ: hole, slot."
 MANY_ENDS: Final = 40  # on the fingers they tire the hand: common practice, no source
 
 
@@ -118,7 +119,7 @@ def _slip_loop(told: _Told) -> str:
         which = f"End {loose[0]}, the last {plan.end_yarns[loose[0] - 1]}, has no loop at far"
     else:
         which = f"{len(loose)} threads end at far without a loop"
-    return f"{which}: end {'it' if len(loose) == 1 else 'each'} in a slip loop."
+    return f"{which}: end {'it' if len(loose) == 1 else 'each'} in a slip loop (a pull undoes it)."
 
 
 def _cross(told: _Told) -> StepWords:
@@ -144,14 +145,15 @@ def _thread(told: _Told) -> StepWords:
     plan = told.plan
     checks = heddle_words.closing_checks_in_brief(plan, joined=True)
     counts = " · ".join(check for check in checks if not told.brief or not check.startswith("empty"))
+    differ = f"{NEIGHBOURS_DIFFER} " if plan.ends > 1 and told.loom.heddles is Heddles.ONE else ""
     return StepWords(
         heddle_words.count_out(told.loom, plan.placement),
         _joined(
             *heddle_words.thick_ends_first(plan, told.units),
             f"{capitalised(heddle_words.first_line(plan))}. When done: {counts}.",
         ),
-        "Hooks are sharp.",
-        "Neighbours must differ: hole, slot, hole, slot.",
+        f"{differ}Hooks are sharp.",
+        "A blunt needle draws an end in.",
         _in_brief(trouble_words.TWO_TOGETHER) if plan.ends > 1 else "",
     )
 
@@ -160,7 +162,7 @@ def _two_heddles(told: _Told) -> StepWords:
     return StepWords(
         heddle_words.through_both(told.loom),
         heddle_words.count_out_behind(told.plan),
-        "",
+        NEIGHBOURS_DIFFER if told.plan.ends > 1 else "",
         "The heddles move against each other.",
         _in_full(trouble_words.NEVER_MOVES),
     )
@@ -186,7 +188,7 @@ def _tie_on(told: _Told) -> StepWords:
     knots = "two knots" if told.figures.knots > 1 else "one knot"
     return StepWords(
         f"Level all {plural(told.plan.ends, 'tip')}, {knots}, the cord on the heddle’s side of it.",
-        f"Tips of {tips} past the knot.",
+        f"Tips (the cut ends): {tips} past the knot.",
         "A longer cord saves warp: the knot comes nearer the heddle.",
         "Level tips are equal lengths; the pull jams the cord against the knot.",
         "A tip left over? That end was missed: tie it in now.",
@@ -208,6 +210,7 @@ def _wind_on(told: _Told) -> StepWords:
         f"Pull, turn, comb: always away from the {'beam' if loom.beam_first else 'heddle'}.",
         _joined(turns, packing, stop, _spins_back(loom, brief=told.brief)),
         "",
+        "One hand pulls; the other turns, then combs. "
         "Equal pull, equal lengths; an edge off its packing runs on a smaller circle.",
         _in_full(trouble_words.SLACK_EDGE),
     )
@@ -215,7 +218,7 @@ def _wind_on(told: _Told) -> StepWords:
 
 def _spins_back(loom: Loom, *, brief: bool) -> str:
     """A loaded beam is a wound spring: what keeps it is never let go of."""
-    held = {"stick": "keep the crank till the stick is in", "ratchet": "pawl down"}
+    held = {"stick": "keep the crank till the stick is in", "ratchet": "pawl (the catch) down"}
     keep = held[loom.beam.held_by] if loom.beam else "never let go of it"
     return f"It spins back: {keep}." if brief else f"A loaded beam spins back: {keep}, fingers clear."
 
@@ -262,11 +265,12 @@ def _shuttle(told: _Told) -> StepWords:
     fill, figures = told.plan.shuttle, told.figures
     is_netting = told.loom.shuttle_kind == "netting"
     way = (
-        "One wrap: up one face, round the tongue, back on it, through the heel; then turn it over."
+        "One wrap: up one face, round the tongue (the point in its window), back on it, through the heel (the notch "
+        "behind); then turn it over."
         if is_netting
         else "One wrap: up the front, down the back."
     )
-    why = "It must slip through the shed."
+    why = "It must slip through the shed, the gap between the two layers."
     slim = "" if is_netting else "A figure of eight along one edge keeps it slim."
     if fill is None or not fill.wraps:
         return StepWords("Fill the shuttle only as full as slips through the shed.", "", way, "", slim)
@@ -296,9 +300,9 @@ def _first_pick(told: _Told) -> StepWords:
 
 def _move_on(told: _Told) -> StepWords:
     zone, loom = told.loom.weaving_zone_mm, told.loom
-    near = f"Fell {told.length(zone[0])} from the heddle" if zone else "Fell near the heddle"
-    then = f"let{NO_BREAK}off, {'then wind on in front' if loom.cloth_beam else 'draw on'}"
-    on = "Wind" if loom.cloth_beam else "Draw"
+    near = f"Last pick {told.length(zone[0])} from the heddle" if zone else "Last pick near the heddle"
+    then = f"let{NO_BREAK}warp{NO_BREAK}off, {'wind on in front' if loom.cloth_beam else 'pull it on'}"
+    on = "Wind" if loom.cloth_beam else "Pull"
     good = f"{on} on to {told.length(zone[1])}, weave to {told.length(zone[0])}." if zone else ""
     beam = told.plan.beam
     moves = beam_words.moves_in_brief(beam, loom) if beam else ""

@@ -111,7 +111,7 @@ def test_every_step_has_its_picture_its_line_and_its_numbers_in_order(stem: str,
 def test_the_command_reckons_what_the_page_tells(stem: str) -> None:
     """Beam, pull and shuttle are reckoned only for the layouts that show them."""
     told = text_read_aloud(made(plan_for_layout("three-paths", stem), stem).page).replace("\N{NO-BREAK SPACE}", " ")
-    for figure in ("About 17 turns.", "26 N (2.6 kg)", "Stop with 25 cm", "Draw on to 15 cm, weave to 5 cm. A move:"):
+    for figure in ("About 17 turns.", "26 N (2.6 kg)", "Stop with 25 cm", "Pull on to 15 cm, weave to 5 cm. A move:"):
         assert figure in told
 
 
@@ -273,9 +273,9 @@ def test_a_heading_that_could_break_badly_is_broken_evenly() -> None:
     card = made(plan("three-paths"))
     (panel,) = (group for group in panels(card) if group.name.startswith("dressing"))
     headings_ = [mark for mark in panel.marks if isinstance(mark, Group) and mark.role == "heading"]
-    [lines] = [[line for line, _ in lines_of(mark)] for mark in headings_ if mark.alt and "draw on" in mark.alt]
+    [lines] = [[line for line, _ in lines_of(mark)] for mark in headings_ if mark.alt and "pull it on" in mark.alt]
     assert lines == [
-        "Fell 5\N{NO-BREAK SPACE}cm from",
-        "the heddle: close the",
-        "shed, let\N{NO-BREAK SPACE}off, draw on.",
+        "Last pick 5\N{NO-BREAK SPACE}cm from",
+        "the heddle: close the shed,",
+        "let\N{NO-BREAK SPACE}warp\N{NO-BREAK SPACE}off, pull it on.",
     ]

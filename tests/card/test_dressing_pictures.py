@@ -241,6 +241,32 @@ def test_each_keeper_stands_as_the_peg_beside_it_and_between_them_the_ends_cross
             assert before == (odd_before == (end_number % 2 == 1)), (x, end_number)
 
 
+@pytest.mark.parametrize("beam_first", [False, True])
+def test_the_cross_is_seen_from_above_with_its_x_between_the_keepers(beam_first: bool) -> None:
+    """Before a peg is below it there; dark and light change sides between the two keepers, and nowhere else."""
+    marks = off.off_the_pegs_picture(act_sample(beam_first=beam_first))
+    above = off.SEEN_FROM_ABOVE + off.ROUND_PEGS + THREAD
+    ways = {
+        mark.stroke: [point for points in points_of(mark) for point in points]
+        for mark in marks
+        if isinstance(mark, Path) and mark.stroke in (DARK, LIGHT) and (box := extent(mark)) and box.bottom < above
+    }
+    assert set(ways) == {DARK, LIGHT}
+    for x, odd_before in ((off.A, beam_first), (off.KEEPERS[0], beam_first), (off.KEEPERS[1], not beam_first),
+                          (off.B, not beam_first)):  # fmt: skip
+        dark, light = (min(ways[ink], key=lambda point: abs(point[0] - x))[1] for ink in (DARK, LIGHT))
+        assert (dark > off.SEEN_FROM_ABOVE > light) == odd_before
+        assert (dark < off.SEEN_FROM_ABOVE < light) != odd_before
+
+
+def test_the_warp_on_the_hand_goes_to_its_stick_below_the_little_finger() -> None:
+    left, top, long, _ = hand_pictures.ROLL
+    [stick] = [mark for mark in ON_HAND if isinstance(mark, Rectangle) and mark.fill == WOOD]
+    assert (stick.box.left, stick.box.top, stick.box.width) == (left, top, long)
+    assert top > hand_pictures.LITTLE[1][1] + hand_pictures.LITTLE[2] / 2
+    assert all(left < hand_pictures.end_on_hand(number).at(5)[0] < left + long for number in range(1, 6))
+
+
 def test_the_first_end_lies_lowest_and_the_bright_thread_beside_it() -> None:
     assert list(off.HEIGHTS) == sorted(off.HEIGHTS, reverse=True)
     for is_wound in (False, True):

@@ -35,7 +35,9 @@ def test_off_the_pegs() -> None:
     words = told(Act.KEEPERS)
     assert words.do == "Keepers in, roll from far, cut home last."
     assert words.numbers.startswith("31 ends, 2.95 yd (2.7 m). A bright thread beside end 1.")
-    assert words.numbers.endswith("The last end has no loop at far: end it in a slip loop.")  # 31 is odd
+    assert words.numbers.endswith(
+        "The last end has no loop at far: end it in a slip loop (a pull undoes it)."
+    )  # 31 is odd
     assert "slip loop" not in told(Act.KEEPERS, plan("off-side", "small-box")).numbers  # 22 is even
     assert told(Act.KEEPERS, plan(beam_first=True)).do == "Keepers in, roll from home, cut home after beaming."
 
@@ -77,12 +79,15 @@ def test_counting_is_named_from_where_she_sits(view: Viewpoint, side: str, seen:
     assert words.do == f"End 1: count 15 {side} of the mark (0), holes and slots alike: a slot."
     assert words.numbers.startswith(f"End 1: {side[0].upper()}15, a slot, {seen}.")
     assert "15 holes, 16 slots" in words.numbers
-    assert words.how == "Hooks are sharp."
+    assert words.how == "Neighbours must differ: hole, slot. Hooks are sharp."
+    assert words.why == "A blunt needle draws an end in."
 
 
 def test_both_heddles() -> None:
     pair = plan("fair-day", "treadle-pair")
     assert told(Act.TWO_HEDDLES, pair).do == "Each end goes through both, front first: hole of one, slot of the other."
+    assert told(Act.TWO_HEDDLES, pair).how == "Neighbours must differ: hole, slot."
+    assert "Neighbours" not in told(Act.THREAD, pair).how
     assert told(Act.TWO_HEDDLES, pair).numbers.startswith("Back: count 25 left of its mark (0)")
     brief = told(Act.TWO_HEDDLES, pair, brief=True).numbers
     assert brief == "End 1, both from 0 (mark), as you sit: front L24, a slot; back L25, a hole."
@@ -91,7 +96,7 @@ def test_both_heddles() -> None:
 def test_on_the_beam() -> None:
     words = told(Act.TIE_ON)
     assert words.do == "Level all 31 tips, one knot, the cord on the heddle’s side of it."
-    assert words.numbers == "Tips of 2 in past the knot."
+    assert words.numbers == "Tips (the cut ends): 2 in past the knot."
     rod = told(Act.TIE_ON, plan(beam_first=True))
     assert rod.do == "The rod through the far loops of all 31 ends; the rod to the beam."
     assert "knot" not in f"{rod.do} {rod.numbers}"
@@ -107,7 +112,8 @@ def test_winding_on() -> None:
     )
     assert "2 at the knot, 2 after every 3 turns." in told(Act.WIND_ON, brief=True).numbers
     ratchet = told(Act.WIND_ON, plan("three-paths", "broad-paddle"))
-    assert "pawl down" in ratchet.numbers
+    assert ratchet.why.startswith("One hand pulls; the other turns, then combs. ")
+    assert "pawl (the catch) down" in ratchet.numbers
     first = told(Act.WIND_ON, plan(beam_first=True))
     assert first.do.endswith("away from the beam.")
     assert "2 at the rod" in first.numbers
@@ -122,7 +128,10 @@ def test_a_loom_that_tells_nothing_still_has_its_cautions() -> None:
     )
     assert told(Act.TIE_LOOM, bare).numbers == "More pull when you lean."
     assert told(Act.SHUTTLE, bare).do == "Fill the shuttle only as full as slips through the shed."
-    assert told(Act.MOVE_ON, bare).do == "Fell near the heddle: close the shed, let\N{NO-BREAK SPACE}off, draw on."
+    assert (
+        told(Act.MOVE_ON, bare).do
+        == "Last pick near the heddle: close the shed, let\N{NO-BREAK SPACE}warp\N{NO-BREAK SPACE}off, pull it on."
+    )
 
 
 def test_both_ways_of_tying_the_front_are_good() -> None:
@@ -150,7 +159,9 @@ def test_the_shuttle() -> None:
     words = told(Act.SHUTTLE)
     assert words.do == f"Fill the shuttle {fill.fills} times, about {fill.wraps_per_fill} wraps each."
     assert words.numbers.startswith(f"{fill.wraps} wraps in all. One fill weaves about ")
-    assert "round the tongue" in words.how
+    assert "round the tongue (the point in its window)" in words.how
+    assert "the heel (the notch behind)" in words.how
+    assert words.why == "It must slip through the shed, the gap between the two layers."
     assert told(Act.SHUTTLE, plan("wick", "small-box")).how == "One wrap: up the front, down the back."
 
 
@@ -164,9 +175,14 @@ def test_the_first_pick() -> None:
 
 
 def test_moving_on_and_the_end() -> None:
-    assert told(Act.MOVE_ON).do == "Fell 2 in from the heddle: close the shed, let\N{NO-BREAK SPACE}off, draw on."
-    assert told(Act.MOVE_ON, plan(cloth_beam=True)).do.endswith("let\N{NO-BREAK SPACE}off, then wind on in front.")
-    assert told(Act.MOVE_ON).numbers == "Draw on to 6 in, weave to 2 in. A move: 2 or 3 stick holes; about 22 moves."
+    assert (
+        told(Act.MOVE_ON).do
+        == "Last pick 2 in from the heddle: close the shed, let\N{NO-BREAK SPACE}warp\N{NO-BREAK SPACE}off, pull it on."
+    )
+    assert told(Act.MOVE_ON, plan(cloth_beam=True)).do.endswith(
+        "let\N{NO-BREAK SPACE}warp\N{NO-BREAK SPACE}off, wind on in front."
+    )
+    assert told(Act.MOVE_ON).numbers == "Pull on to 6 in, weave to 2 in. A move: 2 or 3 stick holes; about 22 moves."
     assert told(Act.FINISH).numbers == "About 76 in of tape off the loom, 74 in when washed."
 
 

@@ -8,6 +8,7 @@ from cardmaker.card.dressing.act_drawing import (
     OUTLINED,
     again,
     arrow,
+    bar,
     capsule,
     cut_thread,
     end_on,
@@ -36,6 +37,8 @@ THUMB: Final = ((7.0, 15.5), (6.0, 11.5), (7.2, 7.0), (9.3, 4.0), (12.2, 4.2), (
 ENDS: Final = (26.0, 23.6, 21.2, 18.8, 16.4)  # where ends 1, 2, 3 … lie on the first finger: end 1 by the tips
 TIPS: Final = (1.2, 2.4, 1.4, 2.6, 1.8)  # how high they reach
 LABEL_FOOT: Final = 33.6  # where the label beside the fingertips begins
+ROLL: Final = (11.4, 32.4, 17.0, 2.1)  # the stick that the warp is rolled on: left, top, length, thickness
+TURNS: Final = (15.9, 17.1, 18.3, 19.5, 20.7, 21.9, 23.1)  # where the ends lie round it
 ARM: Final = ((0.6, 17.6), (0.6, 33.4))  # where the picture cuts it
 
 
@@ -53,9 +56,19 @@ def cross_on_hand_picture(act: ActFigures) -> tuple[Mark, ...]:
         *ends,
         *_finger_over(FIRST, odd),
         *_finger_over(LITTLE, even),
+        *_rolled_below(),
         *_sliding_off(act),
         *_fingertips(act),
     )
+
+
+def _rolled_below() -> list[Mark]:
+    """Below the little finger the rest of the warp, rolled on its stick: that end is not cut."""
+    left, top, long, thick = ROLL
+    marks = bar(left, top, long, thick)
+    for number, x in enumerate(TURNS, start=1):
+        marks += thread(straight((x, top + 0.25), (x, top + thick - 0.25)), ink_of_end(number))
+    return marks
 
 
 def end_on_hand(end_number: int) -> Curve:

@@ -8,6 +8,7 @@ from cardmaker.card.dressing.act_drawing import (
     BRIGHT,
     CORD,
     DARK,
+    LIGHT,
     arrow,
     bar,
     cut_thread,
@@ -15,12 +16,13 @@ from cardmaker.card.dressing.act_drawing import (
     ink_of_end,
     number,
     straight_arrow,
+    stroke,
     thread,
 )
 from cardmaker.card.dressing.act_figures import ActFigures
 from cardmaker.card.dressing.act_hands import Spot, grip, scissors
 from cardmaker.card.dressing.curves import straight, through
-from cardmaker.layout.ink import ACCENT
+from cardmaker.layout.ink import ACCENT, BLACK
 from cardmaker.model.marks import Dot, Mark
 
 TABLE: Final = 30.4
@@ -32,6 +34,10 @@ STICK: Final = 2.2  # mm: how thick it is
 ARM_ENDS: Final = 44.6  # mm
 LOOP_ENDS: Final = LEFT_PEG - PEG[0] / 2 - 0.4  # where the loops round the peg begin
 BRIGHT_KNOT: Final = (22.0, 26.5)
+SEEN_FROM_ABOVE: Final = 3.4  # mm: how far down the same cross is drawn from above, over its pegs
+ROUND_PEGS: Final = 1.8  # mm: how far from their middle the two layers pass them there
+CUT_ABOVE: Final = 29.6  # mm: where that drawing ends
+KEEPER_TOP: Final = 7.4
 ODD, EVEN = (1, 3, 5), (2, 4)
 HEIGHTS: Final = (24.6, 21.7, 18.8, 15.9, 13.0)  # of ends 1, 2, 3 …: each lies on the one before
 
@@ -44,7 +50,7 @@ def off_the_pegs_picture(act: ActFigures) -> tuple[Mark, ...]:
     comes wound is off its pegs: the keepers are to be found in it, and the bright thread beside end 1.
     """
     before_a, before_b = (ODD, EVEN) if act.beam_first else (EVEN, ODD)
-    marks: list[Mark] = []
+    marks: list[Mark] = _from_above(act, odd_before_a=act.beam_first)
     if act.is_wound:
         marks += _off_pegs(act)
     else:
@@ -58,6 +64,24 @@ def off_the_pegs_picture(act: ActFigures) -> tuple[Mark, ...]:
     if not act.beam_first:
         marks += [*scissors(Spot(4.4, 20.2, 0, 0.66)), *number(3.4, 26.2, "3", act.type_size)]
     return tuple(marks)
+
+
+def _from_above(act: ActFigures, *, odd_before_a: bool) -> list[Mark]:
+    """The same cross from above, each peg and keeper over itself: only so its X between the two keepers is seen."""
+    middle, y = (KEEPERS[0] + KEEPERS[1]) / 2, SEEN_FROM_ABOVE
+    marks: list[Mark] = []
+    for x, top in ((A, PEG[1]), (B, PEG[1])) if not act.is_wound else ():
+        marks += [*stroke(straight((x, y), (x, top)), 0.2, BLACK, (0.6, 0.5)), *end_on(x, y, 1.1)]
+    if not act.is_wound:
+        marks += end_on(LEFT_PEG, y, 1.0)
+    for ink, side in ((LIGHT, -1), (DARK, 1)):
+        aside = side * (1 if odd_before_a else -1) * ROUND_PEGS
+        way = through(
+            (LEFT_PEG, y + aside * 0.7), (A, y + aside), (KEEPERS[0] - 0.3, y + aside * 0.85), (middle, y),
+            (KEEPERS[1] + 0.3, y - aside * 0.85), (B, y - aside), (CUT_ABOVE, y - aside * 0.6),
+        )  # fmt: skip
+        marks += thread(way, ink, 0.55, 0.18, round_ends=False)
+    return [*marks, *(mark for x in KEEPERS for mark in end_on(x, y, 0.65))]
 
 
 def _look_here() -> list[Mark]:
@@ -92,7 +116,7 @@ def _peg(x: float, before: tuple[int, ...]) -> list[Mark]:
 
 def _keeper(x: float, before: tuple[int, ...]) -> list[Mark]:
     """A stick that keeps the cross, with the ends that pass before it."""
-    return [*bar(x - 0.65, 5.7, 1.3, TABLE - 6.3, radius=0.5), *_ends(before, x - 1.1, x + 1.1)]
+    return [*bar(x - 0.65, KEEPER_TOP, 1.3, TABLE - 0.6 - KEEPER_TOP, radius=0.5), *_ends(before, x - 1.1, x + 1.1)]
 
 
 def joined(act: ActFigures, way: int) -> tuple[tuple[int, int], ...]:
@@ -147,7 +171,7 @@ def _bands() -> list[Mark]:
     """Bands that tie the keepers to each other above and below, and the bright thread tied in beside end 1."""
     left, right = KEEPERS[0] - 1.1, KEEPERS[1] + 1.1
     marks: list[Mark] = []
-    for y in (7.2, 28.4):
+    for y in (KEEPER_TOP + 1.5, 28.4):
         marks += thread(straight((left, y), (right, y)), CORD, 0.8)
     x, y = BRIGHT_KNOT
     marks += thread(straight((KEEPERS[0] - 0.7, y), (KEEPERS[1] + 0.7, y)), BRIGHT, 0.7)
@@ -174,10 +198,9 @@ def _loose(act: ActFigures) -> int:
 def _rolling(act: ActFigures) -> list[Mark]:
     """Which way the stick turns and goes, and what comes first."""
     turn = through((32.6, 6.6), (33.6, 8.6), (36.0, 9.4), (38.6, 8.4), (39.5, 6.2), (37.8, 4.4))
-    middle = (KEEPERS[0] + KEEPERS[1]) / 2
     return [
         *arrow(turn),
         *straight_arrow(33.2, 10.4, 27.2, 10.4),
-        *number(middle, 2.75, "1", act.type_size),
+        *number(4.3, SEEN_FROM_ABOVE, "1", act.type_size),
         *number(42.25, 11.0, "2", act.type_size),
     ]
