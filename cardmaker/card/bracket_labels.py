@@ -201,10 +201,12 @@ def _in_fewest_rows(labels: Sequence[BracketLabel], width: float) -> list[Bracke
     """The letters in one row where they all find room, each near the middle of its bracket; else those of the narrowest
     stripes among them that crowd each other stand in rows below."""
     kept = list(labels)
-    while crowded := _crowded(_moved(kept, width, 0)):
+    moved = _moved(kept, width, 0)
+    while crowded := _crowded(moved):
         taken_out = _narrowest(kept, crowded)
         kept = [label for label in kept if label.bracket not in taken_out]
-    first = {label.bracket: label for label in _moved(kept, width, 0)}
+        moved = _moved(kept, width, 0)
+    first = {label.bracket: label for label in moved}
     below = 1 + max((label.last_row for label in kept), default=-1)
     others = _dealt([label for label in labels if label.bracket not in first], width, below)
     return [(first | others).get(label.bracket, label) for label in labels]

@@ -129,6 +129,37 @@ def _add_event(parser: argparse.ArgumentParser) -> None:
     _add_quiet(parser)
 
 
+def _add_choose(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "patterns", nargs="*", metavar="PATTERN", help="patterns or folders of them to choose among (all of yours)"
+    )
+    parser.add_argument("--use", help="what the tape is for, such as bookmark")
+    parser.add_argument("--ends", type=_ends_range, metavar="RANGE", help="how many ends it has, such as 9-31")
+    parser.add_argument("--colours", help="the only colours that it may have, such as blue,white")
+    parser.add_argument("--loom", help="the loom that it goes on (the smallest at hand that holds each)")
+    _add_at_hand(parser)
+    parser.add_argument(
+        "--time", type=_time_at_most, metavar="TIME", help='how long winding, dressing and weaving may take: "2 h"'
+    )
+    parser.add_argument(
+        "--yarn",
+        action="append",
+        help='a yarn that is at hand, such as "40 g red linen 20/2", or the name of its file; once for each yarn',
+    )
+    parser.add_argument(
+        "--drawer", action="store_true", help="all yarns at hand whose files say how much there is (at_hand)"
+    )
+    parser.add_argument("--why", action="store_true", help="tell of every tape that is left out why it is")
+    parser.add_argument("--list", dest="list_only", action="store_true", help="make no page: tell it in the terminal")
+    parser.add_argument("--paper", help="one of the sheet's papers (its first)")
+    parser.add_argument("--title", default="", help="what stands at the head of the page")
+    parser.add_argument("--out", type=Path, help="a folder, or one .pdf (out)")
+    _add_view(parser)
+    parser.add_argument("--units", choices=("metric", "us"), help="which to print first; the other follows")
+    _add_open(parser)
+    _add_quiet(parser)
+
+
 def _add_class(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("school_class", metavar="CLASS", help="the class: the stem of its file, or a path")
     parser.add_argument("--paper", choices=("letter", "a4"), help="what to print on (as the class file says)")
@@ -335,6 +366,24 @@ def _count(text: str) -> int:
     return int(text)
 
 
+def _ends_range(text: str) -> tuple[int, int]:
+    from cardmaker.reading.choice_text import ends_range
+
+    try:
+        return ends_range(text)
+    except ValueError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
+
+
+def _time_at_most(text: str) -> Fraction:
+    from cardmaker.reading.choice_text import time_at_most
+
+    try:
+        return time_at_most(text)
+    except ValueError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
+
+
 def _amount(text: str) -> Fraction:
     try:
         return parse_number(text)
@@ -389,6 +438,11 @@ _COMMANDS: Final[dict[str, _Command]] = {
     "card": (commands.run_card, _add_card, "Make one-page cards."),
     "binder": (commands.run_binder, _add_binder, "Put many cards into one PDF, with contents and indexes."),
     "sheet": (commands.run_sheet, _add_sheet, "Put several tapes on one page, for the bench or to choose from."),
+    "choose": (
+        commands.run_choose,
+        _add_choose,
+        "Find the tapes that suit what you ask, or your yarn, and put them on one page.",
+    ),
     "class": (commands.run_class, _add_class, "Make what a teacher prints for a class."),
     "event": (commands.run_event, _add_event, "Make what a day in public takes: cards, labels, answers, a list."),
     "plan": (commands.run_plan, _add_plan, "Tell the numbers in the terminal."),

@@ -96,6 +96,23 @@ def run_sheet(options: argparse.Namespace) -> int:
     return DONE
 
 
+def run_choose(options: argparse.Namespace) -> int:
+    """``cardmaker choose``: which tapes suit, in the terminal and on a page."""
+    from cardmaker.jobs.choosing import ChooseRequest, choose, lines_of_choice, write_choice
+    from cardmaker.wording.phrases import plural
+
+    choice = choose(_request(ChooseRequest, options))
+    for problem in choice.problems:
+        print_error(str(problem))
+    _report(options, *lines_of_choice(choice, why=options.why))
+    if choice.tapes and not options.list_only:
+        target, sheet = write_choice(choice, options.out)
+        size = f"{plural(sheet.tapes, 'tape')} on {plural(sheet.pages, 'page')}"
+        _report(options, f"{target}  ({size})", *_left_out(sheet.left_out))
+        _open(options, [target])
+    return PROBLEMS if choice.problems or not choice.tapes else DONE
+
+
 def run_class(options: argparse.Namespace) -> int:
     """``cardmaker class``: handouts, kit tags, the teacher's sheet and the shopping sheet, all of them or none."""
     from cardmaker.jobs.class_making import ClassRequest, write_class

@@ -74,7 +74,7 @@ class UsageParser(argparse.ArgumentParser):
         """Ends the process where no value stands behind an option, or one stands there already."""
         option, use, words = action.option_strings[-1], action.help or "", " ".join(arg_strings)
         between = " " if action.nargs == "+" else "," if "several, as in" in use else ""
-        before = self._given.get(action.dest)
+        before = None if isinstance(action, argparse._AppendAction) else self._given.get(action.dest)
         self._given[action.dest] = words
         ends_in_comma = between == "," and words.endswith(",")
         if words not in ("--", "=", "") and before is None and not ends_in_comma:

@@ -53,6 +53,7 @@ class SheetSetup:
     paper: Paper
     units: Units
     title: str = ""
+    note: str = ""  # what is said of all tapes
 
 
 class ToldTape(NamedTuple):
@@ -125,14 +126,16 @@ def make_sheet(tapes: Sequence[ToldTape], setup: SheetSetup) -> FinishedSheet:
     """The sheet, painted; the files that it was made from are in it. Raises ProblemsFound."""
     from cardmaker.layout.yarn_inks import settled_hatches
     from cardmaker.pdf.draft import draft_of
-    from cardmaker.pdf.fonts import TypeRuler
+    from cardmaker.pdf.fonts import RULER
     from cardmaker.pdf.painter import paint_drafts
     from cardmaker.tape_sheet.sheet_pages import Tape, compose_tape_sheet
 
     hatches = settled_hatches(tape.plan.pattern for tape in tapes)
     cells = [Tape(tape.plan, tape.said) for tape in tapes]
     try:
-        sheet = compose_tape_sheet(cells, setup.layout, setup.paper, TypeRuler(), setup.units, hatches, setup.title)
+        sheet = compose_tape_sheet(
+            cells, setup.layout, setup.paper, RULER, setup.units, hatches, setup.title, setup.note
+        )
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, setup.layout.places)]) from None
     drafts = [draft_of(page) for page in sheet.pages]

@@ -74,6 +74,7 @@ class ShelfYarn:
     stem: str
     yarn: Yarn  # as its file tells it, under its stem
     measured: tuple[YarnMeasurement, ...] = ()
+    at_hand_g: Fraction | None = None  # how much of it lies in the drawer, where that is told
     marked_as: str = ""  # printed small on every card: "sample data, invented"
     places: Places = uncompared(default=NOWHERE)
 

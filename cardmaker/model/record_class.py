@@ -83,9 +83,10 @@ class _Record:
     _key: Any  # what is compared: the values of those fields
 
     def __init__(self, *values: Any, **named: Any) -> None:
-        if named or len(values) != len(self._setters):
+        setters = self._setters
+        if named or len(values) != len(setters):
             values = _in_order(type(self), values, named)
-        for put, value in zip(self._setters, values, strict=True):
+        for put, value in zip(setters, values):  # noqa: B905 - as many, as was just seen to
             put(self, value)
 
     def __eq__(self, other: object) -> bool:

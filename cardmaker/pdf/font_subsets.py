@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, Final
 from weakref import WeakKeyDictionary
 
@@ -45,7 +45,8 @@ class _Font(TTFont):  # type: ignore[misc]
         super().addObjects(doc)
         for number, subset in enumerate(subsets):
             font = doc.idToObject[BASIC_FONTS].dict[f"{FONT_NAMES[self.face.kind]}+{number}"]
-            font.Widths = f"[{' '.join([str(self.face.getCharWidth(point)) for point in subset])}]"  # written at once
+            widths = [str(self.face.charWidths.get(point, self.face.defaultWidth)) for point in subset]
+            font.Widths = f"[{' '.join(widths)}]"  # written at once
             doc.idToObject[f"{MEANINGS}{font.BaseFont}"].content = meanings(subset)
 
 
@@ -73,13 +74,16 @@ def meanings(subset: Sequence[int]) -> str:
     7.21.7). The form is that of ISO 32000-1, 9.10.3, with blocks of at most 100 lines.
     """
     taken = [
-        f"<{place:02X}> <{chr(point).encode('utf-16-be').hex().upper()}>"
-        for place, point in enumerate(subset)
-        if point and (point != SPACE or place == SPACE)
+        _meaning(place, point) for place, point in enumerate(subset) if point and (point != SPACE or place == SPACE)
     ]
     blocks = (taken[at : at + _MOST_LINES] for at in range(0, len(taken), _MOST_LINES))
     lines = (line for block in blocks for line in (f"{len(block)} beginbfchar", *block, "endbfchar"))
     return _MEANINGS.format("\n".join(lines))
+
+
+@lru_cache(maxsize=1024)  # usual characters have the same places in every face and document
+def _meaning(place: int, point: int) -> str:
+    return f"<{place:02X}> <{chr(point).encode('utf-16-be').hex().upper()}>"
 
 
 @cache

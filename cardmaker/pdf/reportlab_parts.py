@@ -82,6 +82,5 @@ MEMBERS: Final = (
     ("TTFont", "_assignState(doc)", "what a document has set in the font, so that usual characters get fixed places"),
     ("State", "assignments internalName nextCode subsets", "those places, and the font's name in contents"),
     ("TTFontFace", "(filename) extractInfo(charInfo)", "reads the tables, without the long ones, which ours has"),
-    ("TTFontFace", "charToGlyph charWidths defaultWidth glyphPos glyphToChar hmetrics", "the long tables"),
-    ("TTFontFace", "getCharWidth(code)", "how wide a character is"),
+    ("TTFontFace", "charToGlyph charWidths defaultWidth glyphPos glyphToChar hmetrics", "the long tables, widths too"),
 )

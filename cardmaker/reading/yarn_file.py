@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from cardmaker.model.pattern import ShelfYarn, YarnMeasurement
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, parsed
 from cardmaker.reading.pattern_file import check_yarn, yarn_of_keys
+
+_TELLS_HOW_FAR: Final = frozenset({"count", "yards_per_pound", "metres_per_kg", "package"})
 
 
 def parse_yarn(text: bytes, file: str, stem: str) -> ShelfYarn:
@@ -15,11 +19,16 @@ def parse_yarn(text: bytes, file: str, stem: str) -> ShelfYarn:
 
 def _yarn(top: FieldReader, stem: str) -> ShelfYarn:
     check_yarn(top)
+    if "at_hand" in top.values and not _TELLS_HOW_FAR & top.values.keys():
+        top.report(
+            "at_hand", "nothing tells how far this weight goes.", "Add its count, or yards_per_pound or metres_per_kg."
+        )
     return ShelfYarn(
         title=top.line("title"),
         stem=stem,
         yarn=yarn_of_keys(stem, top),
         measured=top.groups("measured", _measurement),
+        at_hand_g=top.weight("at_hand", limits.PACKAGE_WEIGHT),
         marked_as=top.line("marked_as"),
         places=top.problems.places,
     )

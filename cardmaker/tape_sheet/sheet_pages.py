@@ -14,7 +14,7 @@ from typing import Final
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.layout.ink import BLACK, HAIRLINE, HEAVY, SOFT
 from cardmaker.layout.transforms import shifted
-from cardmaker.layout.type_setting import cap_height, figure, headline
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, headline, leading, set_lines, wrapped
 from cardmaker.layout.woven_face import Cloth, stamped_face
 from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.card_layout import CardLayout, CellSize, Paper, TypeSizes
@@ -61,6 +61,7 @@ class _Setting:
     hatches: Hatches
     title: str
     seen: str
+    note: str = ""  # below the cells of every page
 
     @property
     def cell(self) -> CellSize:
@@ -76,7 +77,20 @@ class _Setting:
     @property
     def block(self) -> Box:
         """The room for cells."""
-        return self.layout.printable(self.paper).inset(top=self.head.height + BELOW_HEAD)
+        below = self.foot.height + BELOW_HEAD if self.note else 0.0
+        return self.layout.printable(self.paper).inset(top=self.head.height + BELOW_HEAD, bottom=below)
+
+    @property
+    def foot_lines(self) -> list[SetLine]:
+        """What is said of all tapes."""
+        sizes, width = self.layout.type_sizes, self.layout.printable(self.paper).width
+        return wrapped([Span(self.note)], sizes.smallest, width, self.ruler) if self.note else []
+
+    @property
+    def foot(self) -> Box:
+        whole, size = self.layout.printable(self.paper), self.layout.type_sizes.smallest
+        height = cap_height(size) + (len(self.foot_lines) - 1) * leading(size)
+        return whole.inset(top=whole.height - height)
 
     @property
     def columns(self) -> int:
@@ -102,11 +116,15 @@ def compose_tape_sheet(
     units: Units,
     hatches: Hatches,
     title: str = "",
+    note: str = "",
 ) -> SheetPages:
-    """The tapes in the order given, from the top left on. Raises Refusal where what is essential finds no room."""
+    """The tapes in the order given, from the top left on, and a ``note`` below them.
+
+    Raises Refusal where what is essential finds no room.
+    """
     setting = _Setting(
         layout, paper, ruler, units, hatches,
-        tape_words.head_of_sheet(layout.title, title), tape_words.seen_by([tape.plan for tape in tapes]),
+        tape_words.head_of_sheet(layout.title, title), tape_words.seen_by([tape.plan for tape in tapes]), note,
     )  # fmt: skip
     rows, cells = _fitted(setting, tapes)
     if (even := _even_rows(setting, len(tapes), rows)) < rows:
@@ -205,7 +223,7 @@ def _page(setting: _Setting, tapes: Sequence[Tape], cells: Sequence[Composed], b
     groups = [_cell(setting, *each) for each in zip(tapes, cells, boxes, strict=False)]
     whole = Box(0.0, 0.0, setting.paper.width_mm, setting.paper.height_mm)
     lines = Group("artefact", "lines", whole, tuple(_lines(setting, boxes[: len(tapes)])))
-    return Page(whole.width, whole.height, (*_head(setting), *groups, lines), setting.title)
+    return Page(whole.width, whole.height, (*_head(setting), *groups, *_foot(setting), lines), setting.title)
 
 
 def _head(setting: _Setting) -> Iterator[Mark]:
@@ -223,6 +241,14 @@ def _head(setting: _Setting) -> Iterator[Mark]:
     yield Group("paragraph", "seen", head.inset(left=room), (aside,))
     rule = Line(head.left, head.bottom, head.right, head.bottom, HEAVY)
     yield Group("artefact", "rule", head, (rule,))
+
+
+def _foot(setting: _Setting) -> Iterator[Group]:
+    """What is said of all tapes, below them."""
+    if setting.note:
+        foot, size = setting.foot, setting.layout.type_sizes.smallest
+        words = set_lines(setting.foot_lines, foot.left, foot.top + cap_height(size), size, setting.ruler)
+        yield Group("paragraph", "note", foot, tuple(words))
 
 
 def _cell(setting: _Setting, tape: Tape, composed: Composed, box: Box) -> Group:

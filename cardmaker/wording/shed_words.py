@@ -208,15 +208,14 @@ def weft_side(hangs: Side, loom: Loom) -> str:
 
 
 def begin_tries(plan: Plan) -> list[str]:
-    """The same in ever fewer words, for the end of a line: what the hand does is told longest."""
-    full, brief = (begin_words(plan, brief=is_brief) for is_brief in (False, True))
-    return [full, full.replace("throw to the ", "throw "), brief]
+    """The same in ever fewer words, for the end of a line; whereto she throws in the same ones."""
+    return list(dict.fromkeys(begin_words(plan, brief=is_brief) for is_brief in (False, True)))
 
 
 def begin_words(plan: Plan, *, brief: bool = False) -> str:
     """What the hand or the foot does first, and whereto it throws; where all else is seen from behind, that she sits.
 
-    With one heddle, which stays where it is, the warp goes down: ``begin: press the warp DOWN, throw to the left``. The
+    With one heddle, which stays where it is, the warp goes down: ``begin: press the warp DOWN, throw left``. The
     first shed of a figure may be up.
     """
     loom = plan.loom
@@ -224,8 +223,7 @@ def begin_words(plan: Plan, *, brief: bool = False) -> str:
     hangs, opens = first.hangs, first.opens
     seat = but_from_seat(loom.view)
     begin = f"begin {seat}" if seat else "begin"
-    throw = f"throw {'' if seat and brief else 'to the '}{weavers_side(hangs.opposite, loom)}"
-    return f"{begin}: {_first_act(opens, brief=brief)}, {throw}"
+    return f"{begin}: {_first_act(opens, brief=brief)}, throw {weavers_side(hangs.opposite, loom)}"
 
 
 def _first_act(opens: Opens, *, brief: bool) -> str:

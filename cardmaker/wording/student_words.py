@@ -14,8 +14,6 @@ from cardmaker.wording.phrases import NO_BREAK
 from cardmaker.wording.title_words import likely_width
 from cardmaker.wording.view_words import seen_from
 
-WOVEN: Final = "how it is woven, which you see here."
-
 
 def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
     """Ends, warp to wind, first space: each with its label and what stands below the figure."""
@@ -32,8 +30,9 @@ def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
 
 
 def first_space_label(plan: Plan) -> str:
-    """What it counts from, of which loom, and from where it is seen: ``end 1, from 0, Middle box, as you sit``."""
-    return f"end 1, {heddle_words.from_mark(plan.loom)}, {plan.loom.title}, {seen_from(plan.loom, brief=True)}"
+    """What it counts from, from where it is seen, and of which loom: ``End 1, from 0 as you sit, on Middle box:``."""
+    seat = seen_from(plan.loom, brief=True)
+    return f"End 1, {heddle_words.from_mark(plan.loom)} {seat}, on {plan.loom.title}:"
 
 
 NAME_LINE: Final = "Name"
@@ -94,25 +93,25 @@ def known(source: Source | None, *, brief: bool = False) -> list[tuple[str, str]
     of what is not: it stands under a label of its own. In ``brief`` what is new is told without its reasons.
     """
     if source is None:
-        return [(KNOW, WOVEN), (NOT_KNOWN, "where it comes from.")]
+        return [(NOT_KNOWN, "where it comes from.")]
     if source.grade == "F":
-        return [(KNOW, WOVEN), (NEW_HERE, source_words.source_sentence(source))]
+        return [(NEW_HERE, source_words.source_sentence(source))]
     sure = [(SURE, phrases.sentence(source.certainty))] if source.certainty else []
     changed = [each.split(_BECAUSE)[0] if brief else each for each in source.differences]
     new = [(NEW_HERE, "; ".join(changed) + ".")] if changed else []
-    return [(KNOW, _known_of(source)), *sure, *_guessed(source, is_sure=bool(sure)), *new]
+    return [*_known_of(source), *sure, *_guessed(source, is_sure=bool(sure)), *new]
 
 
-def _known_of(source: Source) -> str:
-    """What there is to go by: of a manner, which no piece was copied for, only the tape before the visitor's eyes."""
+def _known_of(source: Source) -> list[tuple[str, str]]:
+    """What there is to go by; nothing of a manner, which no piece was copied for."""
     what = source.what or "a tape"
     if seen_in := _SEEN_IN.get(source.grade):
-        return f"{seen_in}: {source.what or 'of a tape'}."
+        return [(KNOW, f"{seen_in}: {source.what or 'of a tape'}.")]
     if source.grade == "A":
-        return f"{what}, seen and copied."
+        return [(KNOW, f"{what}, seen and copied.")]
     if source.grade == "B":
-        return f"{'a photograph' if source.photograph else 'a photograph or record'} of {what}."
-    return WOVEN
+        return [(KNOW, f"from {'a photograph' if source.photograph else 'a photograph or record'} of {what}.")]
+    return []
 
 
 def _guessed(source: Source, *, is_sure: bool) -> list[tuple[str, str]]:
@@ -143,11 +142,13 @@ DRAWN_SMALLER: Final = ", drawn smaller"
 
 
 def threads_by_colour(plan: Plan) -> str:
-    """How many of the threads are of which colour, in the order in which they come: ``6 red, 19 white and 6 blue.``"""
+    """How many of the threads are of which colour, in the order in which they come: ``6 red, 19 white and 6 blue``; of
+    a yarn that is more than a colour ``2 of brown cord``."""
     counts = Counter(plan.end_yarns)
     if len(counts) == 1:
         return f"All of {'it' if plan.ends == 1 else 'them'} {plan.end_yarns[0]}."
-    return f"{phrases.listed([f'{count}{NO_BREAK}{yarn}' for yarn, count in counts.items()])}."
+    told = [f"{count}{NO_BREAK}{'of ' if ' ' in yarn else ''}{yarn}" for yarn, count in counts.items()]
+    return f"{phrases.listed(told)}."
 
 
 def threads(plan: Plan) -> tuple[str, str]:
@@ -168,7 +169,7 @@ def _with_article(noun: str) -> str:
 
 
 ASK: Final = "Ask: "
-HIDDEN_WEFT: Final = "Which thread goes from side to side, and why can you not see it?"
+HIDDEN_WEFT: Final = "Which thread goes from side to side, and why can you hardly see it?"
 SHOWN_WEFT: Final = "Where can you see the thread that goes from side to side?"
 PICKED_UP: Final = "Which threads did the fingers lift to make the figure?"
 BARS: Final = "How can threads that run lengthwise make bars across?"

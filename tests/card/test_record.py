@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import combinations
 
 import pytest
+from shapely import LineString
 
 from cardmaker.card.composing import TIGHT_TYPE, compose_card
 from cardmaker.card.fitting import GUTTER
@@ -107,13 +109,13 @@ def test_picks_for_longer_pegs_say_so() -> None:
 
 def test_a_figure_begins_in_the_shed_of_its_first_row() -> None:
     plan = plan_for_layout("five-posts", "record")
-    assert begin_words(plan) == "begin: lift the warp UP, throw to the right"
-    assert text(panel("five-posts", "weave")).endswith("UP, throw to the right")
+    assert begin_words(plan) == "begin: lift the warp UP, throw right"
+    assert text(panel("five-posts", "weave")).endswith("UP, throw right")
     sheds = [each.text for each in words(panel("five-posts", "face").marks) if each.text.endswith(("DOWN", "UP"))]
     assert set(sheds) == {"DOWN", "UP"}  # as they open, without numbers: these would be read as rows of the figure
     assert "Before the hand lifts or drops an end:" in text(panel("five-posts", "face"))
     plain = plan_for_layout("nine", "record")
-    assert begin_words(plain) == "begin: press the warp DOWN, throw to the left"
+    assert begin_words(plain) == "begin: press the warp DOWN, throw left"
     names = sorted(words(panel("nine", "face").marks), key=lambda word: -word.y)
     assert [each.text for each in names if each.text.endswith((" DOWN", " UP"))][:2] == [
         "1 DOWN",
@@ -151,19 +153,31 @@ def test_every_record_says_what_it_is_for_and_that_it_is_sample_data_in_one_plac
     assert plan.pattern.marked_as not in text(panel(pattern, "ribbon"))
 
 
-@pytest.mark.parametrize("pattern", ["wick", "cord-edge", "treadle-ladder"])
-def test_the_bar_names_its_unit_and_leaders_meet_their_labels(pattern: str) -> None:
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_the_bar_names_its_unit_and_leaders_can_be_followed(pattern: str) -> None:
+    """Each goes from its part straight down, or down, aside and down again, to its own label, and meets no other."""
     group = panel(pattern, "lengths")
     (bar,) = [mark for mark in group.marks if isinstance(mark, Group) and mark.role == "figure"]
     labels = [each for each in words(bar.marks) if each.align == "left"]
-    leaders = [mark for mark in bar.marks if isinstance(mark, Line)]
+    leaders: list[list[Line]] = []
+    for line in (mark for mark in bar.marks if isinstance(mark, Line)):
+        if leaders and (leaders[-1][-1].x2, leaders[-1][-1].y2) == (line.x1, line.y1):
+            leaders[-1].append(line)
+        else:
+            leaders.append([line])
     assert labels
     assert len(labels) == len(leaders)
     assert next(words(bar.marks)).text.endswith("cm")
     for label, leader in zip(labels, leaders, strict=True):
         wide = RULER.width_mm(label.text, label.face, label.size)
-        assert abs(leader.x2 - (label.x + wide / 2)) <= wide / 4 + 0.01
-        assert leader.y2 < label.y - label.size * 0.233
+        assert len(leader) in (1, 3)
+        assert all(line.x1 == line.x2 or line.y1 == line.y2 for line in leader)
+        assert label.x + 1 <= leader[-1].x2 <= label.x + wide - 1
+        assert leader[-1].y2 < label.y - label.size * 0.233
+    drawn = [
+        LineString([(line.x1, line.y1) for line in leader] + [(leader[-1].x2, leader[-1].y2)]) for leader in leaders
+    ]
+    assert all(one.distance(other) > 0.5 for one, other in combinations(drawn, 2))
 
 
 def test_what_comes_of_a_warp_is_told_in_one_system() -> None:

@@ -144,7 +144,7 @@ def test_the_first_cell_is_that_of_the_first_throw(stem: str) -> None:
             plan = plan_as_seen(plan_of(pattern), view)
             first, second = cells(plan, stem)
             assert first.said_shed == first.drawn_sign == shed != second.said_shed
-            assert first.thrown in re.findall(r"throw to the (left|right)", begin_words(plan))
+            assert first.thrown in re.findall(r"throw (left|right)", begin_words(plan))
             heard = next_shed_alt_text(plan)
             assert re.findall(r"next: (down|up)", heard) == [shed.lower(), second.said_shed.lower()]
 
@@ -182,9 +182,10 @@ def test_it_is_one_pictogram_on_every_layout() -> None:
 
 @pytest.mark.parametrize("stem", WITH_CELLS)
 def test_the_cells_are_large_enough_and_side_by_side(stem: str) -> None:
+    least = 9.0 if stem == "six-numbers" else 14.5  # where the words stand beside the picture
     for pattern in ("three-paths", "wick", "grey-trap", "penned-ladder"):
         found = cells(plan_of(pattern), stem)
-        assert all(cell.frame.width >= 26 and cell.frame.height >= 14.5 for cell in found)
+        assert all(cell.frame.width >= 26 and cell.frame.height >= least for cell in found)
         assert all(left.frame.right + 3 <= right.frame.left for left, right in pairwise(found))
 
 

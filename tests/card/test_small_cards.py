@@ -32,7 +32,7 @@ def made(pattern: str, stem: str, *, left_hand: bool = False, paper: int = 0) ->
 
 
 def words_of(composed: Composed, panel: str) -> list[Words]:
-    (group,) = (group for group in panels(composed) if group.name == panel)
+    (group,) = (group for group in panels(composed) if group.name in (panel, f"{panel}-if-room"))
     return list(all_words(group.marks))
 
 
@@ -178,6 +178,11 @@ def test_every_working_card_has_its_date(stem: str, left_hand: bool, paper: int)
         plan, composed = made(pattern, stem, left_hand=left_hand, paper=paper)
         assert plan.pattern.date in text_of(composed, "head"), pattern
         assert "walk" not in text_of(composed, "head"), pattern
+        words = words_of(composed, "head")
+        (date,) = (word for word in words if word.text == plan.pattern.date)
+        (number,) = (word for word in words if plan.pattern.code in word.text)
+        if number.align == "right" == date.align:  # both at one edge
+            assert number.x == pytest.approx(date.x), pattern
 
 
 WOVEN = {
@@ -269,7 +274,7 @@ def test_what_joined_letters_mean_is_told_once() -> None:
     for stem in ("field", "field-folded", "six-numbers"):
         for pattern in PATTERNS:
             text = text_of(made(pattern, stem)[1], "six" if stem == "six-numbers" else "counts")
-            joined = re.findall(r"\w\w/\w\w\b", text)
+            joined = re.findall(r"[A-Z]\w/[A-Z]\w\b", text)
             told = len(re.findall(r"(?:\w\w/)+\w\w in turn", text)), len(re.findall(r", / = in turn\.", text))
             assert (
                 told in ((len(joined) - text.count("Wh/Bu/Re"), 0), (len(joined), 0), (0, 1))
@@ -316,7 +321,7 @@ def test_six_numbers_has_its_figures_on_one_line() -> None:
         first = [word for word in words if re.search(r"[LR]\d+, a (slot|hole)", word.text)]
         assert {word.y for word in first} == {ends.y}, pattern
         told = text_of(composed, "six")
-        assert f" end 1, from 0, {plan.loom.title}, as you sit " in told, pattern
+        assert f" End 1, from 0 as you sit, on {plan.loom.title}: " in told, pattern
 
 
 def test_six_numbers_tells_how_to_begin_on_a_line_of_its_own() -> None:
@@ -408,15 +413,39 @@ def test_the_width_stands_on_a_line_of_its_own_for_a_visitor() -> None:
 def test_lines_of_six_numbers_stand_apart_where_there_is_room() -> None:
     """The stripes off what stays empty, the legend off the stripes, and how to begin off the legend: none set solid."""
     for pattern in PATTERNS:
-        (group,) = (group for group in panels(made(pattern, "six-numbers")[1]) if group.name == "six")
+        (group,) = (group for group in panels(made(pattern, "six-numbers")[1]) if group.name.startswith("six"))
         (stripes,) = (mark for mark in group.marks if isinstance(mark, Group) and mark.name == "stripes")
         words = [word for word in all_words(group.marks) if word.y > stripes.box.bottom]
-        legend, begin = sorted({round(word.y, 2) for word in words})
+        legend, *others = sorted({round(word.y, 2) for word in words})
         size = words[0].size
         over = max(word.y + tail_depth(word.size) for word in all_words(group.marks) if word.y < stripes.box.top)
-        assert stripes.box.top - over > 1.4, pattern
-        assert legend - cap_height(size) - stripes.box.bottom > 1.1, pattern
-        assert begin - legend - cap_height(size) - tail_depth(size) > 0.8, pattern
+        assert stripes.box.top - over > 0.8, pattern
+        assert legend - cap_height(size) - stripes.box.bottom > 0.6, pattern
+        assert all(
+            lower - upper - cap_height(size) - tail_depth(size) > 0.25 for upper, lower in pairwise([legend, *others])
+        )
+
+
+SIX_IN_WORDS = {
+    "three-paths": "Wind 2.7 m from home, 31 times across. Finish at far. Cross: odd ends below A, above B; even ends "
+    "above A, below B. About 193 cm, 16 mm wide, 16 picks/in.",
+    "stair": "5.1 cm bare between, 14 mm wide",
+    "framed-pavement": "2 balls from home: 37 times across, 13 empty walks",
+}
+
+
+def test_six_numbers_tells_how_it_is_wound_and_what_is_woven() -> None:
+    """On every card of a sheet of A6, and on the index card but of the three fullest warps."""
+    for paper in (0, 1):
+        for pattern in PATTERNS:
+            for left_hand in (False, True):
+                _, composed = made(pattern, "six-numbers", left_hand=left_hand, paper=paper)
+                told = {"trips", "finish", "cross reminder", "width", "closeness"} <= composed.printed
+                assert told or (paper == 0 and pattern in ("fair-day", "five-posts", "long-sixty")), pattern
+    for pattern, words in SIX_IN_WORDS.items():
+        text = text_of(made(pattern, "six-numbers", paper=1)[1], "six")
+        found = text.replace("Weave about", "About").replace(", about 16 picks", ", 16 picks")
+        assert words in found, (pattern, text)
 
 
 CROWDED = {

@@ -39,6 +39,24 @@ USAGE_SLIPS: Final[tuple[tuple[str, str], ...]] = (
     ("check", "FILE is missing: files of any kind, or folders of them. {help}"),
     ("plan gate-band wick", "'wick' is more than can be named here. A name with spaces in it stands in quotes. "
      "See: cardmaker --help"),
+    ("choose --ends 31-9", "--ends: '31-9' has its larger number first: write 9-31. {help}"),
+    ("choose --ends few",
+     "--ends: 'few' is no range of ends: write the least and the most, as in 9-31, or one number. {help}"),
+    ("choose --time 2", "--time: '2' needs a unit, as in 3 h, 90 min or 2 h 30 min. {help}"),
+    ("choose --colours blu,white", "'blu' is no colour that is known here. Did you mean blue?"),
+    ("choose --colours ,", "--colours names no colour: write them as in blue,white."),
+    ("choose --use bookmark",
+     "No pattern says that it is for 'bookmark': none says what it is for. Write it under the key for."),
+    ("choose --loom any",
+     "A sheet says where end 1 goes on a loom: name one of yours, or leave --loom out."),
+    ("choose layouts/looms", "There is no pattern in the folder layouts/looms"),
+    ("choose --drawer",
+     "No yarn at hand says how much there is of it: write at_hand: 40 g into its file in layouts/yarns, or name it "
+     'with --yarn "40 g red linen 20/2".'),
+    ("choose --yarn '40 red linen 20/2'", "'40 red linen 20/2' does not begin with an amount: "
+     "write how much there is first, as in 40 g red linen 20/2."),
+    ("choose --yarn '40 g red 20/2'", "'40 g red 20/2' does not say its fibre. Write it as in 40 g red linen 20/2."),
+    ("choose --yarn '0 g red linen 20/2'", "'0 g red linen 20/2' is nothing at all."),
     # options
     ("card gate-band --layuot record", "'card' has no option --layuot. Did you mean --layout? {help}"),
     ("card gate-band -layout record", "'card' has no option -layout. Did you mean --layout? {help}"),

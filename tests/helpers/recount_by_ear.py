@@ -433,7 +433,7 @@ def hear_stripe_threaded(ear: Listener, told: Told, heard: int) -> int:
 def hear_weaving(ear: Listener, told: Told, pattern: dict[str, Any], loom: dict[str, Any]) -> None:
     """The weft's yarn, what is done first, and for each side on which it may hang the shed that is next."""
     weft = ear.hear(
-        r"^The weft is ([^.]+)\. Begin( as you sit)?: ([^.]+), throw to the (left|right)\.( As you sit:)?"
+        r"^The weft is ([^.]+)\. Begin( as you sit)?: ([^.]+), throw (left|right)\.( As you sit:)?"
         rf" Weft on the (left|right), next: ({SHEDS})\. Weft on the (left|right), next: ({SHEDS})\."
     )
     if "weft" in pattern:

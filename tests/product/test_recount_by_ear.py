@@ -188,8 +188,8 @@ def test_the_ear_finds_what_is_wrong() -> None:
         ("empty: 1 left, 1 right\n", "empty: 1 left, 2 right\n"),
         ("last end in R15, a slot", "last end in R15, a hole"),
         ("Begin: press the warp down", "Begin: lift the warp up"),
-        ("down, throw to the left. ", "down, throw to the right. "),
-        ("throw to the left. Weft", "throw to the left. As you sit: Weft"),
+        ("down, throw left. ", "down, throw right. "),
+        ("throw left. Weft", "throw left. As you sit: Weft"),
     ]
     for right, wrong in altered:
         assert right in text

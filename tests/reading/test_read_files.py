@@ -32,6 +32,7 @@ from cardmaker.reading.loom_file import parse_loom
 from cardmaker.reading.pattern_file import draft_pattern, no_shelf, parse_pattern
 from cardmaker.reading.pegs_file import parse_pegs
 from cardmaker.reading.read_file import kind_of_file, read_card_layout, read_loom, read_pattern_draft, read_pegs
+from cardmaker.reading.yarn_file import parse_yarn
 from tests.helpers.pattern_files import read_pattern
 from tests.helpers.places import CASES, ROOT
 
@@ -45,6 +46,7 @@ PARSE: Final[dict[str, Callable[[bytes, str, str], object]]] = {
     "class": parse_class,
     "event": parse_event,
     "binder": parse_binder,
+    "yarn": parse_yarn,
 }
 SMALL: Final = (CASES / "good" / "reading-pattern-small.yaml").read_bytes()
 ENGLISH_OF_OTHERS: Final = re.compile(

@@ -156,11 +156,11 @@ def test_the_shuttle() -> None:
 
 def test_the_first_pick() -> None:
     words = told(Act.FIRST_PICK)
-    assert words.do == "Begin: press the warp DOWN, throw to the left; change, beat, pull snug."
+    assert words.do == "Begin: press the warp DOWN, throw left; change, beat, pull snug."
     assert words.numbers.startswith("Leave a tail of 4 in; it goes into the next shed.")
     assert words.how == "The first 2 in do not count."
     left = told(Act.FIRST_PICK, plan_as_seen(plan(), Viewpoint(left_hand=True)))
-    assert "throw to the right" in left.do
+    assert "throw right" in left.do
 
 
 def test_moving_on_and_the_end() -> None:
@@ -204,8 +204,8 @@ def test_every_sentence_is_whole(stem: str, loom: str) -> None:
 
 
 def test_a_heading_is_read_without_shouting() -> None:
-    assert heading_in_words(9, "Begin: press the warp DOWN, throw to the left.") == (
-        "9. Begin: press the warp down, throw to the left."
+    assert heading_in_words(9, "Begin: press the warp DOWN, throw left.") == (
+        "9. Begin: press the warp down, throw left."
     )
     assert heading_in_words(10, "Begin: LEFT FOOT, throw; 2 in of it.").startswith("10. Begin: left foot, throw;")
 

@@ -38,14 +38,21 @@ def rows(source: Source | None) -> dict[str, str]:
     return dict(known(source))
 
 
-def test_of_a_design_of_one_s_own_only_the_weaving_is_known() -> None:
-    assert rows(Source("F", what="made for the fair"))[KNOW] == "how it is woven, which you see here."
+def test_nothing_is_said_to_be_known_but_what_the_file_tells() -> None:
+    """Of a design of one's own, of a manner and of a tape without a source there is nothing to know."""
+    assert rows(Source("F", what="made for the fair")) == {NEW_HERE: "A new design: made for the fair."}
+    assert rows(None) == {NOT_KNOWN: "where it comes from."}
+    for stem in PATTERNS:
+        source = plan_of(stem).pattern.source
+        told = rows(source)
+        assert (KNOW in told) == (source is not None and source.grade in "ABCD"), stem
+        assert KNOW not in told or not source or source.what[:12].lower() in told[KNOW].lower(), stem
 
 
 def test_a_tape_that_was_never_seen_is_guessed() -> None:
     """What is known of it are the words or the picture that it is made from; a manner is no more than a guess."""
-    woven, guess = "how it is woven, which you see here.", "how it was woven, and its colours."
-    assert rows(Source("E", what="wide straps")) == {KNOW: woven, GUESS: "In the manner of wide straps."}
+    guess = "how it was woven, and its colours."
+    assert rows(Source("E", what="wide straps")) == {GUESS: "In the manner of wide straps."}
     assert rows(Source("C", what="a list")) == {KNOW: "Only words: a list.", GUESS: guess}
     assert rows(Source("D", what="an inn sign")) == {KNOW: "Only a picture: an inn sign.", GUESS: guess}
     told = rows(Source("E", what="wide straps", colour_then="red and white"))
@@ -57,8 +64,8 @@ def test_a_tape_that_was_never_seen_is_guessed() -> None:
 
 def test_what_was_copied_is_named_as_a_thing() -> None:
     assert rows(TWIN)[KNOW] == "a loose tape, seen and copied."
-    assert rows(Source("B", what="a tie", photograph="in a box"))[KNOW] == "a photograph of a tie."
-    assert rows(Source("B", what="a tie"))[KNOW] == "a photograph or record of a tie."
+    assert rows(Source("B", what="a tie", photograph="in a box"))[KNOW] == "from a photograph of a tie."
+    assert rows(Source("B", what="a tie"))[KNOW] == "from a photograph or record of a tie."
 
 
 def test_the_labels_stand_in_one_order() -> None:
@@ -80,6 +87,10 @@ def test_the_threads_of_each_colour_make_all_of_them() -> None:
         plan = plan_of(stem)
         counts = [int(count) for count in re.findall(r"\d+", threads_by_colour(plan))]
         assert sum(counts) == plan.ends or threads_by_colour(plan) == f"All of them {plan.end_yarns[0]}.", stem
+
+
+def test_a_yarn_of_more_than_one_word_is_counted_as_a_stuff() -> None:
+    assert threads_by_colour(plan_of("cord-edge")) == "2\N{NO-BREAK SPACE}of brown cord and 20\N{NO-BREAK SPACE}white."
 
 
 @pytest.mark.parametrize("grade", list("ABCDE"))
@@ -137,6 +148,7 @@ def test_the_question_is_the_file_s_own_or_one_that_holds_for_every_tape() -> No
     assert visitor_notes(plan) == ["It is plain weaving. All of the pattern is in the order of the threads."]
     silent = replace(plan, pattern=replace(plan.pattern, notes=replace(plan.pattern.notes, visitor=())))
     assert visitor_question(silent) == MIDDLE
+    assert "hardly" in visitor_question(plan_of("cord-edge"))  # its weft shows as dots at both edges
     assert visitor_notes(silent) == []
 
 

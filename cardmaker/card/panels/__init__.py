@@ -69,6 +69,7 @@ _HOMES: Final = {
     "ticks-if-room": "winding_ticks_panel:TICKS_IF_ROOM",
     "walk-in-totals": "winding_ticks_panel:WALK_IN_TOTALS",
     "six": "six_numbers_panel:SIX",
+    "six-if-room": "six_numbers_panel:SIX_IF_ROOM",
     "trouble": "trouble_panel:TROUBLE",
     "legend": "legend_panel:LEGEND",
     "wound": "student_panels:WOUND",
@@ -113,8 +114,7 @@ REST: Final = "more"  # on a back: all that found no room in front of panels tha
 READING_ORDER: Final = (
     "title", "name", "plain-name", "back-name", "head", "tape-name", "tape-size", "tape-purpose", "tape-said",
     "changed", "named", "legend",
-    "lost-end", "lost-end-board", "lost-end-steps", "order", "counts", "counts-under-band",
-    "six",
+    "lost-end", "lost-end-board", "lost-end-steps", "order", "counts", "counts-under-band", "six", "six-if-room",
     "tape-steps", "tape-history",
     "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "ticks-if-room",
     "steps", "lifting", "slip-wind", "stuck-winding", "then-dress", "dressing", "dressing-wound", "dressing-threaded",

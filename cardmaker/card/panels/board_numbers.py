@@ -134,7 +134,8 @@ def number_step(sheet: Sheet, board: HeddleBoard) -> int:
 
 def _widest(sheet: Sheet, board: HeddleBoard, *, with_side: bool) -> float:
     """How much room the widest number takes."""
-    spaces = (space for space in range(board.first, board.last + 1) if space != board.loom.middle_space)
+    middle = board.loom.middle_space
+    spaces = (space for space in range(board.first, board.last + 1) if space != middle)
     numbers = [_number(sheet, board, space, with_side=with_side) for space in spaces]
     return max((number.right - number.left for number in numbers), default=0.0)
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import partial
 from typing import Final
 
-from cardmaker.card.panels.winding_sentence import is_brief
+from cardmaker.card.panels.winding_sentence import has_much_to_tell
 from cardmaker.card.parts import aside_fits, heading_part, picture_part, step_indent, step_line_part, step_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import TickBox, tick_box_width, tick_boxes_height, tick_boxes_part
@@ -49,8 +49,7 @@ def _first_on_one_line(sheet: Sheet, width: float) -> list[Part]:
     size, face, words = sheet.sizes.body, Face.SANS_BOLD, heddle_words.end_1_counted_in_brief(sheet.plan)
     place, large = heddle_words.first_place(sheet.plan), size * LARGER_PLACE
     start = step_indent(sheet) + sheet.wide(f"{words} ", Face.SANS, size)
-    has_much_to_tell = sheet.is_terse or is_brief(sheet) or heddle_words.thick_ends_first(sheet.plan, sheet.units)
-    is_full = has_much_to_tell and not HEADED_STEPS & sheet.layout.panels
+    is_full = has_much_to_tell(sheet) and not HEADED_STEPS & sheet.layout.panels
     if not (is_full and sheet.is_crowded) or start + sheet.wide(place, face, large) > width:
         return []
     step = step_line_part(sheet, width, THREAD, [Span(words)])

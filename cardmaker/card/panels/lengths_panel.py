@@ -17,7 +17,7 @@ from cardmaker.layout.type_setting import Span, cap_height, tail_depth, words_gr
 from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Rectangle, Words
 from cardmaker.model.record_class import record, replace
 from cardmaker.reckoning.amounts.warp_shares import length_shares
-from cardmaker.wording import length_words, piece_words
+from cardmaker.wording import length_words, phrases, piece_words
 
 TINTS: Final[dict[str, Colour]] = {
     "finished": WHITE, "washing": "#e8e8e8", "take-up": "#d2d2d2", "fringes": "#f4f4f4", "spare": "#e8e8e8",
@@ -27,7 +27,8 @@ PADDING: Final = 1.0  # mm between a label and the ends of its part
 BAR_ABOVE_CAPS: Final = 3.4  # mm that the bar is higher than its labels
 BELOW_BAR: Final = 2.0  # mm from the bar to the labels that find no room in it
 OFF_LABEL: Final = 0.6  # mm from the end of a leader to the label below it
-MIDDLE_SHARE: Final = 0.5  # of a label: a part over its middle half has an upright leader
+INTO_LABEL: Final = 1.5  # mm from the end of a label to where its leader may come down
+FIRST_BEND, BETWEEN_BENDS = 0.9, 0.85  # mm from the bar to the first bend of leaders, and from one to the next
 BESIDE_BAR: Final = 4.0  # mm from the heading to the bar
 BETWEEN_LABELS: Final = 4.0  # mm
 
@@ -53,11 +54,26 @@ def _labels(sheet: Sheet, width: float) -> list[_Label]:
     return with_units if _below_fit(sheet, with_units, width) else _labels_set(sheet, width, with_unit=False)
 
 
-def _off_middle(sheet: Sheet, label: _Label) -> float:
-    """How far the middle of a label below the bar stands from that of its part."""
-    if label.below_at is None:
-        return 0.0
-    return label.below_at + sheet.wide(label.text, Face.SANS, sheet.sizes.small) / 2 - label.middle
+def _foot(sheet: Sheet, label: _Label) -> float:
+    """Where the leader comes down on a label below the bar: under its part, or as near to that as the label is."""
+    left = (label.below_at or 0.0) + INTO_LABEL
+    right = left + sheet.wide(label.text, Face.SANS, sheet.sizes.small) - 2 * INTO_LABEL
+    return min(max(label.middle, left), max(left, right))
+
+
+def _bends(sheet: Sheet, labels: Sequence[_Label]) -> dict[_Label, int]:
+    """In which row below the bar each leader that must go aside does so, so that none crosses another: of those that
+    go left the first nearest to the bar, of those that go right the last."""
+    below = [label for label in labels if label.below_at is not None]
+    left = [label for label in below if _foot(sheet, label) < label.middle - 0.01]
+    right = [label for label in below if _foot(sheet, label) > label.middle + 0.01]
+    return dict(zip(left, range(len(left)), strict=True)) | dict(zip(reversed(right), range(len(right)), strict=True))
+
+
+def _below_bar(sheet: Sheet, labels: Sequence[_Label]) -> float:
+    """From the bar to the labels below it, with room for the bends of their leaders."""
+    rows = max(_bends(sheet, labels).values(), default=-1) + 1
+    return BELOW_BAR if rows < 1 else max(BELOW_BAR, FIRST_BEND + (rows - 1) * BETWEEN_BENDS + 0.7 + OFF_LABEL)
 
 
 def _labels_set(sheet: Sheet, width: float, *, with_unit: bool) -> list[_Label]:
@@ -96,7 +112,9 @@ def _bar_height(sheet: Sheet) -> float:
 
 def _picture(sheet: Sheet, width: float) -> Part:
     labels, size = _labels(sheet, width), sheet.sizes.small
-    below = BELOW_BAR + cap_height(size) + tail_depth(size)  # also for the whole length, which stands on that line
+    below = (
+        _below_bar(sheet, labels) + cap_height(size) + tail_depth(size)
+    )  # also for the whole length, which stands on that line
     alt_text = partial(length_words.shares_alt_text, sheet.plan.lengths, sheet.units)
     fits = width > 0 and _below_fit(sheet, labels, width)
     heights = exactly(_bar_height(sheet) + below) if fits else NO_ROOM
@@ -108,6 +126,7 @@ def _picture(sheet: Sheet, width: float) -> Part:
 def _draw_bar(sheet: Sheet, labels: Sequence[_Label], box: Box) -> list[Mark]:
     size, high = sheet.sizes.small, _bar_height(sheet)
     marks: list[Mark] = []
+    bends, space = _bends(sheet, labels), _below_bar(sheet, labels)
     for label in labels:
         part = Box(box.left + label.left, box.top, label.right - label.left, high)
         marks.append(Rectangle(part, label.tint, BLACK, OUTLINE))
@@ -117,17 +136,19 @@ def _draw_bar(sheet: Sheet, labels: Sequence[_Label], box: Box) -> list[Mark]:
             y = part.top + (high + cap_height(size)) / 2
             marks.append(Words(part.middle, y, label.text, Face.SANS, size, align="middle"))
         else:
-            marks += _below(sheet, label, box, part)
+            y = part.bottom + space + cap_height(size)
+            marks.append(Words(box.left + label.below_at, y, label.text, Face.SANS, size))
+            marks += _leader(part, box.left + _foot(sheet, label), part.bottom + space - OFF_LABEL, bends.get(label))
     return marks
 
 
-def _below(sheet: Sheet, label: _Label, box: Box, part: Box) -> list[Mark]:
-    size, x = sheet.sizes.small, box.left + (label.below_at or 0.0)
-    aside = _off_middle(sheet, label)
-    upright = abs(aside) <= sheet.wide(label.text, Face.SANS, size) * MIDDLE_SHARE / 2
-    foot = part.middle + (0.0 if upright else aside)
-    leader = Line(part.middle, part.bottom, foot, part.bottom + BELOW_BAR - OFF_LABEL, HAIRLINE)
-    return [leader, Words(x, part.bottom + BELOW_BAR + cap_height(size), label.text, Face.SANS, size)]
+def _leader(part: Box, foot: float, stop: float, bend: int | None) -> list[Mark]:
+    """From the middle of a part down to its label; aside in its own row where that is not below it."""
+    if bend is None:
+        return [Line(part.middle, part.bottom, part.middle, stop, HAIRLINE)]
+    at = part.bottom + FIRST_BEND + bend * BETWEEN_BENDS
+    corners = ((part.middle, part.bottom), (part.middle, at), (foot, at), (foot, stop))
+    return [Line(*one, *other, HAIRLINE) for one, other in pairwise(corners)]
 
 
 def _sum(sheet: Sheet) -> Paragraph:
@@ -143,10 +164,13 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     """The heading stands left of the bar, with the whole length below it."""
     lengths, small = sheet.plan.lengths, sheet.sizes.small
     margin = _margin(sheet, width)
-    heading = Part(exactly(_bar_height(sheet)), lambda box: _heading(sheet, box))
+    below = _below_bar(sheet, _labels(sheet, width - margin))
+    heading = Part(exactly(_bar_height(sheet)), lambda box: _heading(sheet, box, below))
     parts = [columns_part([(0.0, margin, heading), (margin, width - margin, _picture(sheet, width - margin))])]
     if pieces := piece_words.pieces_in_brief(lengths, sheet.units):
-        parts.append(words_part(sheet, width, [[Span(pieces)]], small, above=1.2, facts=("pieces",)))
+        between = piece_words.where_to_cut_in_brief(lengths, sheet.units)
+        told = [[Span(pieces), *([Span(phrases.capitalised(between))] if between else [])]]
+        parts.append(words_part(sheet, width, told, small, above=1.2, facts=("pieces", "between pieces")))
     if tapes := length_words.lengths_from_tapes(sheet.plan):  # few have it, so it is in no list of what a card tells
         parts.append(words_part(sheet, width, [[Span(tapes)]], small, above=1.2, priority=-1))
     return [*parts, words_part(sheet, width, [_sum(sheet)], small, above=1.0, facts=("sum",), priority=12)]
@@ -163,11 +187,11 @@ def _whole(sheet: Sheet) -> str:
     return length_words.whole_warp(sheet.plan.lengths, sheet.units)
 
 
-def _heading(sheet: Sheet, box: Box) -> list[Mark]:
+def _heading(sheet: Sheet, box: Box, below_bar: float) -> list[Mark]:
     cap, small = cap_height(sheet.sizes.heading), sheet.sizes.small
     y = box.top + (box.height + cap) / 2
     heading = Words(box.left, y, length_words.LENGTHS, Face.SERIF_SEMIBOLD, sheet.sizes.heading)
-    below = Words(box.left, box.bottom + BELOW_BAR + cap_height(small), _whole(sheet), Face.SANS, small, SOFT)
+    below = Words(box.left, box.bottom + below_bar + cap_height(small), _whole(sheet), Face.SANS, small, SOFT)
     return [words_group("heading", box, heading), words_group("paragraph", box, below)]
 
 

@@ -1,4 +1,5 @@
-"""The six numbers: ends, warp, first space and empties as figures under their labels, and the stripes as cells.
+"""The six numbers: ends, warp, first space and empties as figures under their labels, the stripes as cells, and below
+them in words how it is wound and what is woven.
 
 The sixth, which shed comes next, has a panel of its own below.
 """
@@ -8,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from cardmaker.card.panels.small_card_panels import woven_size_part
 from cardmaker.card.panels.stripe_counts_panels import figure_spans
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -24,6 +26,7 @@ from cardmaker.wording import (
     shed_words,
     stripe_words,
     student_words,
+    walk_words,
     winding_words,
 )
 from cardmaker.wording.phrases import capitalised
@@ -33,6 +36,7 @@ EDGES: Final = (0.0, 0.15, 0.39)  # of the width: where the figures stand, on ev
 BETWEEN: Final = 3.0  # mm from one figure to the next
 BELOW_LABEL: Final = 1.4  # mm
 BELOW_FIGURE: Final = 0.5  # mm under its tails
+GIVES_WAY: Final = {"cross reminder": -2, "width": -1}  # on the smallest of cards: how it is wound after what is woven
 CLOSE, CLOSEST = 0.75, 0.4
 ABOVE_CELLS, ABOVE_LEGEND = 2.2, 1.6  # mm
 ABOVE_BEGIN: Final = 1.2  # mm, under the legend
@@ -148,7 +152,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     height = HeightRange(fixed + cells.heights.least, fixed + cells.heights.most)
     return [
         Part(height, lambda box: _draw_figures_over_stripes(sheet, figures, cells, box), facts=facts),
-        *_legend_and_begin(sheet, width, cells),
+        *_words_below(sheet, width, cells),
     ]
 
 
@@ -168,18 +172,36 @@ def _closeness(sheet: Sheet) -> float:
     return CLOSEST if sheet.is_terse else CLOSE
 
 
-def _legend_and_begin(sheet: Sheet, width: float, cells: StripeCells) -> Sequence[Part]:
-    """What the letters mean and, on a line of its own over the cells of the sheds, how weaving begins."""
+def _words_below(sheet: Sheet, width: float, cells: StripeCells) -> Sequence[Part]:
+    """What the letters mean; how it is wound, with the cross; what is woven; and, on a line of its own over the frames
+    of the sheds, how weaving begins."""
     size, face = sheet.sizes.small, Face.SANS_SEMIBOLD
     begins_at = stripe_words.begins_at(sheet.plan, brief=True)
     words = stripe_words.legend_with_weft(sheet.plan, turns=not cells.tells_turns)
     legend = [*([Span(begins_at, face)] if begins_at else []), Span(words), *figure_spans(sheet)]
     told = ("legend", "weft", *(["pickup card"] if sheet.plan.pickup else []))
     begin = capitalised(shed_words.begin_words(sheet.plan, brief=True))
-    return (
-        _kept_apart(sheet, words_part(sheet, width, [legend], size, above=ABOVE_LEGEND, facts=told)),
-        _kept_apart(sheet, words_part(sheet, width, [[Span(begin, face)]], size, above=ABOVE_BEGIN, facts=("begin",))),
+    lines = (
+        (words_part(sheet, width, [legend], size, above=ABOVE_LEGEND, facts=told)),
+        (_winding(sheet, width)),
+        replace(woven_size_part(sheet, width, size, brief=sheet.is_tersest), above=ABOVE_BEGIN),
+        (words_part(sheet, width, [[Span(begin, face)]], size, above=ABOVE_BEGIN, facts=("begin",))),
     )
+    return [_kept_apart(sheet, line) for line in lines]
+
+
+def _winding(sheet: Sheet, width: float) -> Part:
+    """The length again, from which post, how often across, where it ends, and which way odd and even ends take at the
+    cross: in the fullest words of the fewest lines."""
+    size = sheet.sizes.small
+    tries = [
+        [Span(length, Face.SANS_BOLD), Span(f"{how} {cross}")]
+        for length, how in winding_words.winds_in_brief(sheet.plan, sheet.units)[:2]
+        for cross in walk_words.CROSS_MADE
+    ]
+    words = min(tries, key=lambda each: len(sheet.lines(each, size, width)))
+    facts = ("trips", "finish", "cross reminder")
+    return words_part(sheet, width, [words], size, above=ABOVE_BEGIN, facts=facts)
 
 
 def _kept_apart(sheet: Sheet, words: Part) -> Part:
@@ -190,4 +212,10 @@ def _kept_apart(sheet: Sheet, words: Part) -> Part:
     return replace(words, heights=heights, above=above, draw=lambda box: words.draw(box.inset(top=box.height - high)))
 
 
+def _parts_if_room(sheet: Sheet, width: float) -> Sequence[Part]:
+    """The same with how it is wound and what is woven where there is room, before a card is refused."""
+    return [replace(part, priority=min(GIVES_WAY.get(fact, 0) for fact in part.facts)) for part in _parts(sheet, width)]
+
+
 SIX = Panel("six", _parts)
+SIX_IF_ROOM = Panel("six-if-room", _parts_if_room)

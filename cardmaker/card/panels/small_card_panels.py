@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.name_head import name_part, rule_part
+from cardmaker.card.name_head import HOLE_ROOM, name_part, rule_part
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import HeightRange, Part
@@ -33,9 +33,10 @@ def _facts(sheet: Sheet, width: float) -> Part:
     date, face = plan.pattern.date, Face.SANS_SEMIBOLD
     above, told = ABOVE_FACTS * (0.5 if sheet.is_closest else 0.6 if sheet.is_crowded else 1.0), ("ends", "loom")
     lines = sheet.lines(facts, size, width)
+    right = width - (HOLE_ROOM if sheet.layout.punch == "corner" else 0.0)  # under the number, which keeps off the hole
     last = sheet.set(lines, 0.0, 0.0, size)[-1]
     used = last.x + sheet.wide(last.text, last.face, size)
-    if not date or used + BEFORE_DATE + sheet.wide(date, face, size) > width:
+    if not date or used + BEFORE_DATE + sheet.wide(date, face, size) > right:
         dated = [facts, [Span(date, face)]] if date else [facts]
         return words_part(sheet, width, dated, size, above=above, facts=told)
     words = words_part(sheet, width, [facts], size, above=above, facts=told)
@@ -43,8 +44,8 @@ def _facts(sheet: Sheet, width: float) -> Part:
     def draw(box: Box) -> list[Mark]:
         baseline = box.bottom - tail_depth(size)
         wide = sheet.wide(date, face, size)
-        place = Box(box.right - wide, baseline - cap_height(size), wide, cap_height(size))
-        at_right = Words(box.right, baseline, date, face, size, align="right")
+        place = Box(box.left + right - wide, baseline - cap_height(size), wide, cap_height(size))
+        at_right = Words(box.left + right, baseline, date, face, size, align="right")
         return [*words.draw(box), words_group("paragraph", place, at_right)]
 
     return replace(words, draw=draw)

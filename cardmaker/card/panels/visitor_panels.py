@@ -18,7 +18,8 @@ from cardmaker.model.record_class import replace
 from cardmaker.wording import student_words
 from cardmaker.wording.phrases import capitalised
 
-BETWEEN_ROWS: Final = 2.6  # mm
+BETWEEN_ROWS: Final = 2.6  # mm, over a label
+MOST_BETWEEN_ROWS: Final = 20.0  # mm of spare height over it: a third of what stands over a section
 BESIDE_NUMBER: Final = 3.0  # mm
 LEAST_WIDTH: Final = 20.0  # mm of a line
 MOST_APART: Final = 60.0  # mm of spare height over the number, what is known, and the question
@@ -48,13 +49,13 @@ def _sentences(sheet: Sheet, width: float) -> list[Part]:
     ]
 
 
-def _apart(sheet: Sheet, part: Part) -> Part:
+def _apart(sheet: Sheet, part: Part, most: float = MOST_APART) -> Part:
     """With its share of the spare height over it, which is the same over the number, what is known and the question: so
     these stand evenly down the card, and the last at its foot."""
     if _is_close(sheet):
         return part
     high = part.heights.least
-    lower = HeightRange(high, high + MOST_APART)
+    lower = HeightRange(high, high + most)
     return replace(part, heights=lower, draw=lambda box: part.draw(box.inset(top=box.height - high)))
 
 
@@ -106,7 +107,7 @@ def _known(sheet: Sheet, width: float) -> Sequence[Part]:
         )
         for fact, priority, label, text in rows
     ]  # fmt: skip
-    return [_apart(sheet, first), *others]
+    return [_apart(sheet, first), *(_apart(sheet, other, MOST_BETWEEN_ROWS) for other in others)]
 
 
 def _is_close(sheet: Sheet) -> bool:

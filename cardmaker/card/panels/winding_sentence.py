@@ -15,7 +15,7 @@ from cardmaker.card.tick_boxes import TickBox, end_of_tick_boxes
 from cardmaker.layout.type_setting import NO_BREAK, SetLine, Span
 from cardmaker.model.marks import Box, Face
 from cardmaker.reckoning.winding.walk import Walk, boxed_totals, walk_of
-from cardmaker.wording import peg_words, walk_words, winding_words
+from cardmaker.wording import heddle_words, peg_words, walk_words, winding_words
 
 MANY_STRIPES, MANY_WITH_BALLS = 9, 6
 BEFORE_KEY: Final = 3.0  # mm
@@ -117,6 +117,11 @@ def is_brief(sheet: Sheet) -> bool:
     """Whether a crowded card has many stripes to tick, or two heddles to tell of: others have room for all words."""
     many = MANY_WITH_BALLS if sheet.plan.winding.method == "carry" else MANY_STRIPES
     return sheet.is_crowded and (len(sheet.segments) > many or sheet.plan.placement.back is not None)
+
+
+def has_much_to_tell(sheet: Sheet) -> bool:
+    """Whether a crowded card closes up what its steps say: told in fewer words, with many stripes, or of thick ends."""
+    return sheet.is_terse or is_brief(sheet) or bool(heddle_words.thick_ends_first(sheet.plan, sheet.units))
 
 
 def chosen_sentence(told: ToldWinding) -> Paragraph:

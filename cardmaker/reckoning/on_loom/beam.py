@@ -93,7 +93,7 @@ def let_off_mm(turns: Number, beam: Beam, build_up_mm: Number) -> float:
     Taken as the difference of what lies on the beam before and after, so that the stops add up to the warp.
     """
     after = max(float(turns) - 1 / beam.stops_per_turn, 0.0)
-    diameter = beam.diameter_mm
+    diameter = float(beam.diameter_mm)
     return warp_on_turns_mm(turns, diameter, build_up_mm) - warp_on_turns_mm(after, diameter, build_up_mm)
 
 
@@ -108,14 +108,15 @@ def advances(
     if zone_mm <= 0:
         raise ValueError("the weaving zone must be above nought")
     wanted = float((warp_mm - waste_mm) * (1 - take_up))
-    turns, woven = turns_on_beam(warp_mm, beam.diameter_mm, build_up), float(zone_mm)
+    zone, kept, diameter, build_up = map(float, (zone_mm, 1 - take_up, beam.diameter_mm, build_up))
+    turns, woven = turns_on_beam(warp_mm, diameter, build_up), zone
     moves: list[int] = []
     while woven < wanted * (1 - _STEADY) and turns > 0:
-        stop = let_off_mm(turns, beam, build_up) * float(1 - take_up)
-        stops = max(1, min(floor(float(zone_mm) / stop + _STEADY), ceil(turns * beam.stops_per_turn - _STEADY)))
+        stop = let_off_mm(turns, beam, build_up) * kept
+        stops = max(1, min(floor(zone / stop + _STEADY), ceil(turns * beam.stops_per_turn - _STEADY)))
         left = max(turns - stops / beam.stops_per_turn, 0.0)
-        before, after = (warp_on_turns_mm(each, beam.diameter_mm, build_up) for each in (turns, left))
-        turns, woven = left, woven + (before - after) * float(1 - take_up)
+        before, after = (warp_on_turns_mm(each, diameter, build_up) for each in (turns, left))
+        turns, woven = left, woven + (before - after) * kept
         moves.append(stops)
     return tuple(moves)
 
