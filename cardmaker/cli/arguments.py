@@ -119,6 +119,16 @@ def _add_sheet(parser: argparse.ArgumentParser) -> None:
     _add_quiet(parser)
 
 
+def _add_event(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("event", metavar="EVENT", help="the event: the stem of its file, or a path")
+    parser.add_argument("--paper", choices=("letter", "a4"), help="what to print on (as the event file says)")
+    parser.add_argument("--units", choices=("metric", "us"), help="which to print first (as the event file says)")
+    _add_at_hand(parser)
+    parser.add_argument("--out", type=Path, help="a folder (out)")
+    _add_open(parser)
+    _add_quiet(parser)
+
+
 def _add_choose(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "patterns", nargs="*", metavar="PATTERN", help="patterns or folders of them to choose among (all of yours)"
@@ -434,6 +444,7 @@ _COMMANDS: Final[dict[str, _Command]] = {
         "Find the tapes that suit what you ask, or your yarn, and put them on one page.",
     ),
     "class": (commands.run_class, _add_class, "Make what a teacher prints for a class."),
+    "event": (commands.run_event, _add_event, "Make what a day in public takes: cards, labels, answers, a list."),
     "plan": (commands.run_plan, _add_plan, "Tell the numbers in the terminal."),
     "rescue": (
         commands.run_rescue,

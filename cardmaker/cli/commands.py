@@ -126,6 +126,19 @@ def run_class(options: argparse.Namespace) -> int:
     return DONE
 
 
+def run_event(options: argparse.Namespace) -> int:
+    """``cardmaker event``: the day's pages, the tapes on one page, field cards and labels, all of them or none."""
+    from cardmaker.jobs.event_making import EventRequest, write_event
+    from cardmaker.wording.phrases import plural
+
+    files, left_out = write_event(_request(EventRequest, options))
+    _report(options, *(f"{target}  ({plural(pages, 'page')})" for target, pages in files.items()))
+    for facts in left_out:
+        _report(options, *_left_out([facts]))
+    _open(options, [*files])
+    return DONE
+
+
 def run_restore(options: argparse.Namespace) -> int:
     """``cardmaker restore``: what differs stays as it is and is told, and the others are written."""
     from cardmaker.jobs.restoring import restore

@@ -17,7 +17,7 @@ from cardmaker.model.problems import ProblemsFound
 
 _KINDS: Final[dict[str, file_lookup.Kind]] = {
     "patterns": "pattern", "pattern": "pattern", "loom": "loom", "looms": "loom", "prefer": "loom", "pegs": "pegs",
-    "places": "pegs", "school_class": "class",
+    "places": "pegs", "school_class": "class", "event": "event",
 }  # fmt: skip
 """What kind of file an argument names."""
 

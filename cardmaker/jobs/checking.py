@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from cardmaker.jobs import file_lookup, loading
 from cardmaker.jobs.class_making import plan_class
@@ -18,6 +18,9 @@ from cardmaker.reckoning.advice import loom_notes
 from cardmaker.reckoning.file_notes import notes_of_file
 from cardmaker.reckoning.planning import smallest_loom
 from cardmaker.wording.note_words import note_sentence
+
+if TYPE_CHECKING:
+    from cardmaker.model.event import EventPlan
 
 
 def files_to_check(paths: Iterable[Path]) -> list[Path]:
@@ -131,6 +134,14 @@ def _loom_notes(loom: Loom) -> list[Problem]:
     ]
 
 
+def _planned_event(path: Path) -> EventPlan:
+    """An event with every tape reckoned, so that one that its loom does not hold is told as well."""
+    from cardmaker.jobs.event_making import load_event_setup, plan_event
+
+    event = loading.load_event(path)
+    return plan_event(event, load_event_setup(event))
+
+
 _LOADERS: Final[dict[FileKind, Callable[[Path], object]]] = {
     "pattern": loading.load_pattern,
     "yarn": loading.load_yarn,
@@ -139,6 +150,7 @@ _LOADERS: Final[dict[FileKind, Callable[[Path], object]]] = {
     "card layout": loading.load_layout,
     "sheet": loading.load_sheet,
     "class": lambda path: plan_class(loading.load_class(path)),
+    "event": _planned_event,
     "binder": read_binder,
     "settings": read_settings,
 }

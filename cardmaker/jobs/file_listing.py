@@ -8,7 +8,7 @@ from typing import Final
 
 from cardmaker.jobs import file_lookup, loading
 from cardmaker.model.problems import ProblemsFound
-from cardmaker.reading.read_file import read_binder, read_class, read_pegs
+from cardmaker.reading.read_file import read_binder, read_class, read_event, read_pegs
 from cardmaker.reckoning.stripes.stripe_counts import counted_ends
 from cardmaker.wording.phrases import did_you_mean, end_count, listed, plural
 from cardmaker.wording.yarn_words import yarn_kind
@@ -87,6 +87,11 @@ def _class_facts(path: Path) -> str:
     return f"{school_class.title}, {plural(len(school_class.students), 'student')}{kits}"
 
 
+def _event_facts(path: Path) -> str:
+    event = read_event(path)
+    return f"{event.title}, {plural(len(event.patterns), 'tape')}"
+
+
 def _binder_facts(path: Path) -> str:
     binder = read_binder(path)
     return f"{binder.title}, {plural(len({name for section in binder.sections for name in section.patterns}), 'card')}"
@@ -105,6 +110,7 @@ _KINDS: Final[dict[file_lookup.Kind, tuple[str, Callable[[Path], str]]]] = {
     "layout": ("card layouts", _layout_facts),
     "sheet": ("sheets", _sheet_facts),
     "class": ("classes", _class_facts),
+    "event": ("events", _event_facts),
     "binder": ("binders", _binder_facts),
     "pattern": ("patterns", _pattern_facts),
 }

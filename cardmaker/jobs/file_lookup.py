@@ -12,7 +12,7 @@ from functools import cache
 from pathlib import Path
 from typing import Final, Literal
 
-Kind = Literal["pattern", "yarn", "loom", "pegs", "layout", "sheet", "class", "binder"]
+Kind = Literal["pattern", "yarn", "loom", "pegs", "layout", "sheet", "class", "event", "binder"]
 
 FOLDERS: Final[dict[Kind, str]] = {
     "pattern": "patterns",
@@ -22,6 +22,7 @@ FOLDERS: Final[dict[Kind, str]] = {
     "layout": "layouts/cards",
     "sheet": "layouts/sheets",
     "class": "layouts/classes",
+    "event": "layouts/events",
     "binder": "layouts/binders",
 }
 ENDINGS: Final = (".yaml", ".yml")
@@ -151,7 +152,7 @@ def is_path(name: str) -> bool:
     return Path(name).suffix in ENDINGS or "/" in name or os.sep in name
 
 
-def folder_around(path: Path, kind: Literal["class", "binder", "pattern"]) -> Path | None:
+def folder_around(path: Path, kind: Literal["class", "event", "binder", "pattern"]) -> Path | None:
     """The folder laid out as hers that a class, binder or pattern file lies in, if it is another than hers and not the
     shipped one: what the file names is looked for there first."""
     tail = Path(FOLDERS[kind]).parts

@@ -32,7 +32,7 @@ class MakingCommand:
     may be named by its path.
     """
 
-    name: Literal["card", "binder", "sheet", "class", "rescue"]
+    name: Literal["card", "binder", "sheet", "class", "event", "rescue"]
     subjects: Sequence[Carried]
     options: Mapping[str, Value | None]
     base: Path | None = None

@@ -32,7 +32,7 @@ _TEXTS: Final = frozenset(
     }
 )
 _OLD_PDFS: Final = frozenset({"--supersedes", "--since"})
-_COMMANDS: Final = frozenset({"card", "binder", "sheet", "class", "rescue"})
+_COMMANDS: Final = frozenset({"card", "binder", "sheet", "class", "event", "rescue"})
 _LONGEST_TEXT: Final = 500
 _TORN: Final = "what it says of how it was made is torn, or was not written by cardmaker"
 

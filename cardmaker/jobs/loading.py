@@ -22,6 +22,7 @@ from cardmaker.reckoning.amounts.yarn_counts import count_refusal, count_refusal
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 
 if TYPE_CHECKING:
+    from cardmaker.model.event import Event
     from cardmaker.model.peg_plan import Pegs
     from cardmaker.model.photograph import Photograph
     from cardmaker.model.school_class import SchoolClass
@@ -31,6 +32,7 @@ _NAMED_BY: Final[dict[FileKind, str]] = {
     "pegs": "; a place to wind is named with --pegs",
     "card layout": "; a layout is named with --layout",
     "class": "; a class is made with: cardmaker class",
+    "event": "; an event is made with: cardmaker event",
     "binder": "; a binder is made with: cardmaker binder",
 }
 
@@ -120,8 +122,10 @@ def _problem_of_kind(path: Path, wanted: FileKind) -> list[Problem]:
     kind = kind_at(path)
     if kind in (None, wanted):
         return []
-    message = f"This is a {kind} file." if kind != "pegs" else "This file describes pegs."
-    remedy = f"A {wanted} file is wanted here{_NAMED_BY.get(kind or 'pattern', '')}."
+    message = (
+        f"This is {'an' if kind == 'event' else 'a'} {kind} file." if kind != "pegs" else "This file describes pegs."
+    )
+    remedy = f"{'An' if wanted == 'event' else 'A'} {wanted} file is wanted here{_NAMED_BY.get(kind or 'pattern', '')}."
     return [Problem(str(path), Place(), "", message, remedy)]
 
 
@@ -141,6 +145,13 @@ def load_class(path: Path) -> SchoolClass:
     if wrong_kind := _problem_of_kind(path, "class"):
         raise ProblemsFound(wrong_kind)
     return read_file.read_class(path)
+
+
+def load_event(path: Path) -> Event:
+    """The event in a file. Raises ProblemsFound."""
+    if wrong_kind := _problem_of_kind(path, "event"):
+        raise ProblemsFound(wrong_kind)
+    return read_file.read_event(path)
 
 
 def load_loom(path: Path) -> Loom:

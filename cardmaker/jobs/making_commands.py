@@ -15,9 +15,11 @@ if TYPE_CHECKING:
     from cardmaker.jobs.binding import BinderCard
     from cardmaker.jobs.card_making import CardSetup
     from cardmaker.jobs.class_making import ClassSheets, SheetKind
+    from cardmaker.jobs.event_making import EventSetup
     from cardmaker.jobs.plan_making import PlanSetup
     from cardmaker.jobs.sheet_making import SheetSetup, ToldTape
     from cardmaker.model.binder_contents import Binder
+    from cardmaker.model.event import EventPlan
     from cardmaker.model.school_class import ClassPlan
 
 
@@ -118,3 +120,13 @@ def class_command(
         "--one": len(kinds) > 1,
     }
     return MakingCommand("class", [carried_from(school_class.places, "class")], options, around or own_folder())
+
+
+def event_command(plan: EventPlan, setup: EventSetup) -> MakingCommand:
+    """What makes all that is printed for this event again, whose file may have a folder laid out as hers around it."""
+    options: dict[str, Value | None] = {
+        "--paper": setup.paper,
+        "--units": setup.units,
+        "--looms": [carried_from(loom.places, "loom") for loom in setup.plans.looms],
+    }
+    return MakingCommand("event", [carried_from(plan.event.places, "event")], options, setup.around or own_folder())

@@ -152,7 +152,7 @@ def _next_steps(path: Path, made: HowMade, held: Held, out: Path | None) -> list
         typed = list(map(names, values)) if made.is_of_files(option) else list(values)
         starts_as_option = typed and typed[0].startswith("-")
         words += [f"{option}={typed[0]}"] if starts_as_option else [option, *typed]
-    words += ["--out", _AGAIN if made.command == "class" else f"{_AGAIN}/{path.stem}.pdf"]
+    words += ["--out", _AGAIN if made.command in ("class", "event") else f"{_AGAIN}/{path.stem}.pdf"]
     needed = [restore_words.needs_more(made.needs)] if made.needs else []
     return [restore_words.make_again(words), *needed]
 

@@ -24,7 +24,7 @@ from cardmaker.jobs.file_lookup import (
     shipped,
 )
 
-_NOT_OF_A_CARD: Final[frozenset[Kind]] = frozenset({"pattern", "class", "binder"})
+_NOT_OF_A_CARD: Final[frozenset[Kind]] = frozenset({"pattern", "class", "event", "binder"})
 _PHOTOGRAPHS: Final = (".jpg", ".jpeg", ".png")
 _INTERVAL: Final = 0.25  # seconds between two looks
 

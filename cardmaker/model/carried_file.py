@@ -10,7 +10,7 @@ from typing import Final, Literal, NamedTuple
 from cardmaker.model.record_class import record
 
 CarriedKind = Literal[
-    "pattern", "yarn", "loom", "pegs", "card layout", "sheet", "class", "binder", "leaf list", "command"
+    "pattern", "yarn", "loom", "pegs", "card layout", "sheet", "class", "event", "binder", "leaf list", "command"
 ]
 
 CODE: Final = "Code"

@@ -19,7 +19,7 @@ _OWN_NAMES: Final = "urn:cardmaker:card"  # of the facts that no other vocabular
 _KINDS: Final = {
     "pattern": "the pattern", "yarn": "a yarn", "loom": "the loom", "pegs": "where the warp is wound",
     "card layout": "how the card is cut", "sheet": "how the sheet is cut",
-    "class": "the class", "binder": "the order of the binder",
+    "class": "the class", "event": "the event", "binder": "the order of the binder",
     "leaf list": "the leaves of the binder, by which a later one tells what has changed",
     "command": "the command that makes this again, and where its files belong",
 }  # fmt: skip

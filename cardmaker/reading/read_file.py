@@ -16,16 +16,18 @@ from cardmaker.reading.source_text import file_bytes
 
 if TYPE_CHECKING:
     from cardmaker.model.binder_contents import Binder
+    from cardmaker.model.event import Event
     from cardmaker.model.pattern import ShelfYarn
     from cardmaker.model.peg_plan import Pegs
     from cardmaker.model.school_class import SchoolClass
     from cardmaker.model.settings import Settings
 
-FileKind = Literal["class", "pattern", "yarn", "loom", "pegs", "card layout", "sheet", "binder", "settings"]
+FileKind = Literal["class", "event", "pattern", "yarn", "loom", "pegs", "card layout", "sheet", "binder", "settings"]
 
 _TOP_KEY: Final = re.compile(r"""^\ufeff?\{?["']?([a-z_]+)["']?[ \t]*:(?:[ \t]+["']?([a-z ]+))?""", re.MULTILINE)
 _KEYS_OF_KIND: Final[dict[FileKind, frozenset[str]]] = {
     "class": frozenset({"students", "teacher", "session", "spares", "packages"}),
+    "event": frozenset({"hours", "ground", "shown", "on_loom"}),
     "pattern": frozenset({"yarns", "warp"}),
     "yarn": frozenset({"fibre"}),
     "loom": frozenset({"slots", "holes"}),
@@ -81,6 +83,13 @@ def read_class(path: Path) -> SchoolClass:
     from cardmaker.reading.class_file import parse_class
 
     return parse_class(file_bytes(path), str(path), path.stem)
+
+
+def read_event(path: Path) -> Event:
+    """The event in a file. Raises ProblemsFound."""
+    from cardmaker.reading.event_file import parse_event
+
+    return parse_event(file_bytes(path), str(path), path.stem)
 
 
 def read_settings(path: Path) -> Settings:

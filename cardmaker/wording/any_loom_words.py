@@ -28,6 +28,7 @@ NOT_IN_A_CLASS: Final = (
     "a class plans every loom. Write its spaces, as in {slots: 12, holes: 11}, or make this card apart: cardmaker card "
     "PATTERN --loom any"
 )
+NOT_AT_AN_EVENT: Final = "an event is woven on one loom. Name it, as in middle-box."
 NOT_IN_A_PLAN: Final = "A plan is of one loom. What holds on every loom is a card: cardmaker card {pattern} --loom any"
 
 

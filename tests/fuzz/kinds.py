@@ -90,6 +90,13 @@ def _with_class(path: str, others: dict[str, list[str]], chance: Random) -> list
     return [["class", path, "--out", "out", "--quiet", *chance.choice(([], [], ["--one"], ["--paper", "a4"]))]]
 
 
+def _with_event(path: str, others: dict[str, list[str]], chance: Random) -> list[Command]:
+    """Small events only, as with binders."""
+    if Path(path).stat().st_size > _SMALL_CLASS:
+        return []
+    return [["event", path, "--out", "out", "--quiet", *chance.choice(([], ["--paper", "a4"]))]]
+
+
 _SMALL_CLASS: Final = 1000
 _SMALL_BINDER: Final = 600  # bytes
 _BINDER: Final = b"""\
@@ -110,6 +117,7 @@ KINDS: Final = (
     Kind("pegs", "layouts/pegs", "pegs", _with_pegs, shapes.PEG_NAMES),
     Kind("card", "layouts/cards", "card", _with_card),
     Kind("class", "layouts/classes", "class", _with_class, ("two-rails", "small-box", "wick", "middle-box", "Ansel")),
+    Kind("event", "layouts/events", "event", _with_event, ("three-paths", "middle-box", "wick")),
     Kind("binder", "binders", "binder", _with_binder, ("two-rails", "wick", "threes", "five-posts"), _BINDER),
 )
 PDF: Final = Kind("pdf", "cards", "", lambda path, others, chance: [])  # not by a schema: see documents.py

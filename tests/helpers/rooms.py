@@ -17,6 +17,7 @@ SEES: Final[dict[str, set[str]]] = {
     "binder": {"model", "reckoning", "wording", "layout"},
     "school": {"model", "reckoning", "wording", "layout", "card"},
     "tape_sheet": {"model", "reckoning", "wording", "layout", "card"},
+    "events": {"model", "reckoning", "wording", "layout", "card", "school"},
     "form": {"model", "reckoning", "wording", "layout"},
     "pdf": {"model"},
     "jobs": {
@@ -31,6 +32,7 @@ SEES: Final[dict[str, set[str]]] = {
         "binder",
         "school",
         "tape_sheet",
+        "events",
         "form",
         "pdf",
     },

@@ -149,7 +149,7 @@ def test_a_line_that_leads_out_of_the_folder_writes_nothing_there(
     assert sorted(path.as_posix() for path in empty_folder.rglob("*.json")) == [f"{empty_folder}/.schemas/pattern.json"]
 
 
-@pytest.mark.parametrize("kind", ["pattern", "loom", "pegs", "class", "binder", "settings", "card"])
+@pytest.mark.parametrize("kind", ["pattern", "loom", "pegs", "class", "event", "binder", "settings", "card"])
 def test_editors_find_no_fault_with_what_ships(kind: str) -> None:
     """They take 1 for a number where our reader takes it as it is typed."""
     schema = json.loads(schema_for_editors(kind))

@@ -42,6 +42,13 @@ students:
 - {name: Cleo, loom: little-board, pattern: tapes/low-gate.yaml}
 notes: [Ben is always late]
 """
+EVENT = """\
+title: Gate Day
+hours: 3 h
+loom: kitchen-box
+hand: left
+patterns: [gate-band, tapes/low-gate.yaml]
+"""
 BINDER = """\
 title: My book
 loom: kitchen-box
@@ -65,7 +72,7 @@ SETTINGS = {
 def hers(empty_folder: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder with looms, pegs, layouts, patterns, a class and a binder of her own."""
     folder = empty_folder / "hers"
-    kinds = [f"layouts/{name}" for name in ("yarns", "looms", "pegs", "cards", "classes", "binders")]
+    kinds = [f"layouts/{name}" for name in ("yarns", "looms", "pegs", "cards", "classes", "events", "binders")]
     for kind in ("patterns", "tapes", *kinds):
         (folder / kind).mkdir(parents=True)
     write = {
@@ -75,6 +82,7 @@ def hers(empty_folder: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         "layouts/looms/kitchen-box.yaml": LOOM.format(title="Kitchen box", slots=22, holes=21),
         "layouts/looms/little-board.yaml": LOOM.format(title="Little board", slots=12, holes=11),
         "layouts/classes/saturday.yaml": CLASS,
+        "layouts/events/gate-day.yaml": EVENT,
         "layouts/binders/my-book.yaml": BINDER,
         "layouts/pegs/my-board.yaml": shipped("pegs/yard-board").replace("title: ", "title: My ", 1),
         "layouts/cards/my-record.yaml": shipped("cards/record").replace("title: ", "title: My ", 1),
@@ -119,6 +127,10 @@ DOCUMENTS = {
     "shopping": (["class", "saturday"], "saturday-shopping.pdf"),
     "class in one": (["class", "saturday", "--one", "--paper", "a4"], "saturday-class.pdf"),
     "class in stages": (["class", "saturday", "--stages"], "saturday-teacher.pdf"),
+    "day of an event": (["event", "gate-day"], "gate-day-day.pdf"),
+    "tapes of an event": (["event", "gate-day", "--units", "us"], "gate-day-sheet.pdf"),
+    "cards of an event": (["event", "gate-day", "--paper", "a4"], "gate-day-cards.pdf"),
+    "labels of an event": (["event", "gate-day"], "gate-day-labels.pdf"),
     "binder": (["binder", "my-book", "--layout", "my-record", "--duplex"], "binder.pdf"),
     "binder of patterns": (
         ["binder", "wick", "gate-band", "--by", "width", "--title", 'A "fine" book', "--layout", "bench"],
@@ -189,7 +201,7 @@ def test_what_her_settings_said_is_in_the_command(
 def check_same(capsys: Said, said: str, document: Path) -> None:
     words = command_in(said)
     data = remade(capsys, said)
-    if words[0] == "class":
+    if words[0] in ("class", "event"):
         data = (Path(words[-1]) / document.name).read_bytes()
     assert data == document.read_bytes()
 

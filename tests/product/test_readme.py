@@ -38,7 +38,7 @@ TEXTS = {page.relative_to(ROOT).as_posix(): page.read_text("utf-8") for page in 
 TEXT = "\n".join(TEXTS.values())
 FILE_KINDS = {
     "yaml pattern": "pattern", "yaml loom": "loom", "yaml pegs": "pegs", "yaml card": "layout", "yaml class": "class",
-    "yaml binder": "binder", "yaml settings": "settings", "yaml yarn": "yarn",
+    "yaml event": "event", "yaml binder": "binder", "yaml settings": "settings", "yaml yarn": "yarn",
 }  # fmt: skip
 COMMANDS = {
     "begin",
@@ -49,6 +49,7 @@ COMMANDS = {
     "sheet",
     "choose",
     "class",
+    "event",
     "plan",
     "rescue",
     "check",
@@ -64,6 +65,7 @@ SECTIONS = {
     "yarn": "Yarns on your shelf",
     "card": "Your own kind of card",
     "class": "Teaching a class",
+    "event": "A day in public",
     "binder": "Keeping a binder",
     "settings": "Your own folder",
 }

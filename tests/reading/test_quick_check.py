@@ -19,11 +19,11 @@ from cardmaker.reading.nodes import tree_of
 from cardmaker.reading.quick_check import certainly_valid, coerced, followed, is_number, schema_of
 from tests.helpers.places import CASES, ROOT
 
-KINDS: Final = ("pattern", "loom", "pegs", "card", "class", "binder")
+KINDS: Final = ("pattern", "loom", "pegs", "card", "class", "event", "binder")
 GOOD: Final = sorted((CASES / "good").glob("reading-*.yaml"))
 SHIPPED: Final = sorted(ROOT / name for name in shipped_names())
 KIND_OF_FOLDER: Final = {
-    **{f"{kind}s": kind for kind in ("pattern", "yarn", "loom", "card", "binder")},
+    **{f"{kind}s": kind for kind in ("pattern", "yarn", "loom", "card", "event", "binder")},
     "classes": "class",
     "pegs": "pegs",
     "sheets": "card",

@@ -27,6 +27,7 @@ from cardmaker.reading import nodes
 from cardmaker.reading.binder_file import parse_binder
 from cardmaker.reading.card_file import parse_card_layout
 from cardmaker.reading.class_file import parse_class
+from cardmaker.reading.event_file import parse_event
 from cardmaker.reading.loom_file import parse_loom
 from cardmaker.reading.pattern_file import draft_pattern, no_shelf, parse_pattern
 from cardmaker.reading.pegs_file import parse_pegs
@@ -43,6 +44,7 @@ PARSE: Final[dict[str, Callable[[bytes, str, str], object]]] = {
     "pegs": parse_pegs,
     "card": parse_card_layout,
     "class": parse_class,
+    "event": parse_event,
     "binder": parse_binder,
     "yarn": parse_yarn,
 }
@@ -426,6 +428,7 @@ def test_settings_are_told_from_what_has_some_of_their_keys() -> None:
     assert kind_of_file(b"title: Book\nloom: box\nlayout: record\nunits: us\nsections: []\n") == "binder"
     assert kind_of_file(b"title: Chairs\npegs: []\n") == "pegs"
     assert kind_of_file(b"loom: box\nstudents: []\n") == "class"
+    assert kind_of_file(b"title: Day\npaper: a4\nhours: 5 h\nloom: box\n") == "event"
 
 
 def test_a_file_that_is_right_never_meets_the_full_validator() -> None:

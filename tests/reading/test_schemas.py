@@ -48,7 +48,7 @@ def subschemas(schema: dict[str, Any]) -> Iterator[dict[str, Any]]:
 
 
 def test_there_is_one_schema_for_each_kind_of_file() -> None:
-    assert KINDS == ["binder", "card", "class", "loom", "pattern", "pegs", "settings", "yarn"]
+    assert KINDS == ["binder", "card", "class", "event", "loom", "pattern", "pegs", "settings", "yarn"]
 
 
 @pytest.mark.parametrize("kind", KINDS)
