@@ -14,7 +14,15 @@ from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.on_loom.dressing_steps import dressing_figures
 from cardmaker.wording import beam_words, heddle_words, pickup_words, piece_words, shed_words, time_words, trouble_words
-from cardmaker.wording.formatters import Number, Units, decimal, newtons, tape_length_alone, warp_length
+from cardmaker.wording.formatters import (
+    Number,
+    Units,
+    decimal,
+    newtons,
+    piece_length_alone,
+    tape_length_alone,
+    warp_length,
+)
 from cardmaker.wording.phrases import NO_BREAK, capitalised, end_count, plural
 
 DRESSING: Final = "Dressing the loom"
@@ -284,7 +292,7 @@ def _first_pick(told: _Told) -> StepWords:
     tail, header = told.length(figures.tail_mm), told.length(figures.header_mm)
     hints = _joined(*shed_words.next_shed_hints(told.loom, brief=told.brief))
     do = f"{capitalised(shed_words.begin_words(plan))}; change, beat, pull snug."
-    left, header = f"Leave a tail of {tail}; it goes into the next shed.", f"The first {header} do not count."
+    left, header = f"Leave a tail of {tail}; it goes into the next shed.", _before_it_counts(told, header)
     if plan.pickup:
         left = f"{pickup_words.SEE_PICKUP_CARD} {left}"
     if told.brief:
@@ -296,6 +304,15 @@ def _first_pick(told: _Told) -> StepWords:
         "Changing the shed locks the weft: pulling draws in both edges.",
         _in_brief(trouble_words.LOOPS),
     )
+
+
+def _before_it_counts(told: _Told, header: str) -> str:
+    """Where the tape, or its first piece, begins: a fringe is left bare after what does not count, not out of it."""
+    first = next((piece for piece in told.plan.lengths.pieces if piece.come), None)
+    if first is None or not first.fringe_mm:
+        return f"The first {header} do not count."
+    bare = piece_length_alone(first.fringe_mm, told.units)
+    return f"The first {header} do not count; then leave {bare} bare, and the first piece begins."
 
 
 def _move_on(told: _Told) -> StepWords:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from fractions import Fraction
 from itertools import product
 
 import pytest
@@ -170,6 +171,11 @@ def test_the_first_pick() -> None:
     assert words.do == "Begin: press the warp DOWN, throw left; change, beat, pull snug."
     assert words.numbers.startswith("Leave a tail of 4 in; it goes into the next shed.")
     assert words.how == "The first 2 in do not count."
+    fringed = plan("stair")
+    bare = fringed.lengths.pieces[0].fringe_mm
+    assert bare == Fraction(254, 10)
+    how = told(Act.FIRST_PICK, fringed).how
+    assert how == "The first 2 in do not count; then leave 1 in bare, and the first piece begins."
     left = told(Act.FIRST_PICK, plan_as_seen(plan(), Viewpoint(left_hand=True)))
     assert "throw right" in left.do
 
