@@ -76,13 +76,14 @@ def where_to_cut(lengths: Lengths, units: Units) -> str:
     return f"{capitalised('; '.join(parts))}." if parts else ""
 
 
-def where_to_cut_in_brief(lengths: Lengths, units: Units) -> str:
-    """What to do between two pieces, for a line where each piece has been told with what it leaves bare."""
+def where_to_cut_in_brief(lengths: Lengths, units: Units, *, brief: bool = False) -> str:
+    """What to do between two pieces, for a line where each piece has been told with what it leaves bare; ``brief`` for
+    one that has little room left."""
     row = [piece for piece in lengths.pieces for _ in range(min(piece.come, 2))]
     gaps = _gaps(lengths)
     bare = [gap for gap in gaps if gap]
     if not bare:
-        return _between_in_brief(lengths)
+        return _between_in_brief(lengths, brief=brief)
     is_even = all(first.fringe_mm == second.fringe_mm for first, second in pairwise(row))
     if len(bare) == 1 and is_even:
         cut = f"{piece_length_alone(bare[0], units)} between two, cut in its middle"

@@ -48,7 +48,6 @@ def found() -> dict[str, list[str]]:
 
 
 KNOWN: Final = {
-    "astray": "a caution leaves a made-up half-letter card by 0.14 mm",
     "struck": "on bench cards of two heddles a line runs through how the way back goes",
 }
 

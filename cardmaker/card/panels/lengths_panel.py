@@ -168,12 +168,20 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     heading = Part(exactly(_bar_height(sheet)), lambda box: _heading(sheet, box, below))
     parts = [columns_part([(0.0, margin, heading), (margin, width - margin, _picture(sheet, width - margin))])]
     if pieces := piece_words.pieces_in_brief(lengths, sheet.units):
-        between = piece_words.where_to_cut_in_brief(lengths, sheet.units)
-        told = [[Span(pieces), *([Span(phrases.capitalised(between))] if between else [])]]
-        parts.append(words_part(sheet, width, told, small, above=1.2, facts=("pieces", "between pieces")))
+        told = _with_what_lies_between(sheet, [Span(pieces)], width)
+        parts.append(words_part(sheet, width, [told], small, above=1.2, facts=("pieces", "between pieces")))
     if tapes := length_words.lengths_from_tapes(sheet.plan):  # few have it, so it is in no list of what a card tells
         parts.append(words_part(sheet, width, [[Span(tapes)]], small, above=1.2, priority=-1))
     return [*parts, words_part(sheet, width, [_sum(sheet)], small, above=1.0, facts=("sum",), priority=12)]
+
+
+def _with_what_lies_between(sheet: Sheet, told: Paragraph, width: float) -> Paragraph:
+    """What is told of pieces with what to do between two of them, in fewer words where that saves a line."""
+    tries = []
+    for brief in (False, True):
+        between = piece_words.where_to_cut_in_brief(sheet.plan.lengths, sheet.units, brief=brief)
+        tries.append([*told, *([Span(phrases.capitalised(between))] if between else [])])
+    return min(tries, key=lambda spans: len(sheet.lines(spans, sheet.sizes.small, width)))
 
 
 def _margin(sheet: Sheet, width: float) -> float:
@@ -208,11 +216,9 @@ LENGTHS = Panel("lengths", _parts)
 def _pieces_line(sheet: Sheet, width: float) -> Sequence[Part]:
     """How long each is on the loom and what to do between two, where there is no room for more."""
     lengths, units = sheet.plan.lengths, sheet.units
-    told = (
-        piece_words.pieces_in_brief(lengths, units, alone=True),
-        piece_words.where_to_cut_in_brief(lengths, units),
-    )
-    words = [Span(f"{piece_words.PIECES}:", Face.SANS_SEMIBOLD), *(Span(line) for line in told if line)]
+    pieces = piece_words.pieces_in_brief(lengths, units, alone=True)
+    named = [Span(f"{piece_words.PIECES}:", Face.SANS_SEMIBOLD), *([Span(pieces)] if pieces else [])]
+    words = _with_what_lies_between(sheet, named, width)
     return (words_part(sheet, width, [words], sheet.sizes.small, facts=("pieces", "pieces on the loom")),)
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
+from math import ceil
 from typing import Final
 
 from cardmaker.card.name_head import title_part
@@ -150,11 +152,11 @@ def _even_words(
 
 
 def _even(sheet: Sheet, spans: Paragraph, size: float, width: float) -> float:
-    """The least width, to a millimetre, in which they take no more lines than in ``width``."""
+    """The least width, to a millimetre, in which they take no more lines than in ``width``. The narrower, the more
+    lines, so it is found by halves."""
     most = len(sheet.lines(spans, size, width))
-    while width > LEAST_WIDTH and len(sheet.lines(spans, size, width - 1)) == most:
-        width -= 1
-    return width
+    less = range(1, max(1, ceil(width - LEAST_WIDTH) + 1))
+    return width - bisect_left(less, most + 1, key=lambda narrower: len(sheet.lines(spans, size, width - narrower)))
 
 
 VISITOR = Panel("visitor", _plain_words)
