@@ -3,11 +3,12 @@ apart along marks in the sheet's margins."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from math import ceil
 from typing import Final, NamedTuple
 
 from cardmaker.events import event_words
+from cardmaker.layout.cut_sheets import CutGrid
 from cardmaker.layout.ink import BLACK, HAIRLINE
 from cardmaker.layout.stacking import Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.type_setting import (
@@ -23,9 +24,8 @@ from cardmaker.layout.type_setting import (
 )
 from cardmaker.layout.woven_face import Cloth, stamped_face
 from cardmaker.layout.yarn_inks import Hatches, card_inks
-from cardmaker.model.card_layout import Paper
 from cardmaker.model.event import Event
-from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Rectangle, Ruler, Words
+from cardmaker.model.marks import Box, Face, Group, Mark, Page, Rectangle, Ruler, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.viewpoint import FROM_SEAT
 from cardmaker.reckoning.threading.mirror import plan_as_seen
@@ -34,8 +34,6 @@ from cardmaker.wording import source_words, title_words
 from cardmaker.wording.formatters import Units
 
 GRIDS: Final = ((2, 4), (2, 3), (2, 2), (1, 3), (1, 2), (1, 1))  # columns and rows, the most labels first
-MARGIN: Final = 15.0
-MARK: Final = (5.0, 11.0)  # mm from the edge of the sheet: where cut marks begin and end
 PAD: Final = 5.0
 BESIDE_TAPE: Final = 6.0
 LEAST_WORDS: Final = 45.0  # mm: what words have beside a tape; a wider one is not drawn, it lies there
@@ -48,56 +46,43 @@ class _Labelling(NamedTuple):
     """What all labels of an event have in common."""
 
     event: Event
-    paper: Paper
     ruler: Ruler
     units: Units
     hatches: Hatches
-    grid: tuple[int, int] = GRIDS[-1]
+    grid: CutGrid
     size: float = SIZES[-1]
-
-    @property
-    def block(self) -> Box:
-        return Box(MARGIN, MARGIN, self.paper.width_mm - 2 * MARGIN, self.paper.height_mm - 2 * MARGIN)
-
-    @property
-    def boxes(self) -> list[Box]:
-        """The labels of one sheet, row by row."""
-        block, (columns, rows) = self.block, self.grid
-        width, height = block.width / columns, block.height / rows
-        places = ((row, column) for row in range(rows) for column in range(columns))
-        return [Box(block.left + column * width, block.top + row * height, width, height) for row, column in places]
 
 
 def compose_labels(
     event: Event, plans: Sequence[Plan], size: Size, ruler: Ruler, units: Units, hatches: Hatches
 ) -> tuple[Page, ...]:
     """A label for every tape, all set alike, as many to a sheet as what they say lets stand on it."""
-    setting = _fitted_labels(_Labelling(event, WHOLE[size], ruler, units, hatches), plans)
-    boxes, title = setting.boxes, event_words.document_title(event, event_words.LABELS)
-    pages = []
+    setting = _fitted_labels(_Labelling(event, ruler, units, hatches, CutGrid(WHOLE[size], *GRIDS[-1])), plans)
+    grid, title = setting.grid, event_words.document_title(event, event_words.LABELS)
+    boxes, pages = grid.boxes, []
     for start in range(0, len(plans), len(boxes)):
         some = plans[start : start + len(boxes)]
         labels = [_label(setting, plan, box) for plan, box in zip(some, boxes, strict=False)]
-        whole = Box(0, 0, setting.paper.width_mm, setting.paper.height_mm)
-        cuts = Group("artefact", "cut marks", whole, tuple(_cut_marks(setting, ceil(len(some) / setting.grid[0]))))
+        whole = Box(0, 0, grid.paper.width_mm, grid.paper.height_mm)
+        cuts = Group("artefact", "cut marks", whole, tuple(grid.cut_marks(ceil(len(some) / grid.columns))))
         pages.append(Page(whole.width, whole.height, (*labels, cuts), title))
     return tuple(pages)
 
 
 def _fitted_labels(setting: _Labelling, plans: Sequence[Plan]) -> _Labelling:
     """The most labels to a sheet, in the largest type, at which every one of them says everything."""
-    for grid in GRIDS:
+    for columns, rows in GRIDS:
         for size in SIZES:
-            tried = setting._replace(grid=grid, size=size)
+            tried = setting._replace(grid=CutGrid(setting.grid.paper, columns, rows), size=size)
             if all(_holds(tried, plan) for plan in plans):
                 return tried
     return setting
 
 
 def _holds(setting: _Labelling, plan: Plan) -> bool:
-    room = _room(setting.boxes[0])
+    room = _room(setting.grid.boxes[0])
     is_narrow = _tape_mm(plan) + BESIDE_TAPE + LEAST_WORDS > room.width
-    if is_narrow and setting.grid[0] > 1:
+    if is_narrow and setting.grid.columns > 1:
         return False
     words = _words_room(plan, room)
     return stack_heights(_parts(setting, plan, words.width)).least <= words.height
@@ -121,20 +106,6 @@ def _tape_box(plan: Plan, room: Box) -> Box | None:
 def _words_room(plan: Plan, room: Box) -> Box:
     tape = _tape_box(plan, room)
     return room.inset(left=tape.width + BESIDE_TAPE) if tape else room
-
-
-def _cut_marks(setting: _Labelling, rows: int) -> Iterator[Line]:
-    """A short stroke in the margins at both ends of every cut."""
-    block, paper, (columns, all_rows) = setting.block, setting.paper, setting.grid
-    start, stop = MARK
-    for column in range(columns + 1):
-        x = block.left + column * block.width / columns
-        yield Line(x, start, x, stop, HAIRLINE, BLACK)
-        yield Line(x, paper.height_mm - stop, x, paper.height_mm - start, HAIRLINE, BLACK)
-    for row in range(rows + 1):
-        y = block.top + row * block.height / all_rows
-        yield Line(start, y, stop, y, HAIRLINE, BLACK)
-        yield Line(paper.width_mm - stop, y, paper.width_mm - start, y, HAIRLINE, BLACK)
 
 
 def _label(setting: _Labelling, plan: Plan, box: Box) -> Group:

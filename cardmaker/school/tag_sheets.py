@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from math import ceil
 from typing import Final, NamedTuple
 
+from cardmaker.layout.cut_sheets import CutGrid
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, SOFT, WHITE, Ink
 from cardmaker.layout.lettering import cell_holds, hatched_cell, lettered_cell
 from cardmaker.layout.stacking import Part, draw_stack, exactly, stack_heights
@@ -24,7 +25,7 @@ from cardmaker.layout.type_setting import (
 )
 from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.card_layout import Paper
-from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Page, Rectangle, Ruler, Words
+from cardmaker.model.marks import Box, Dot, Face, Group, Mark, Page, Rectangle, Ruler, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import Kit, SchoolClass
@@ -35,8 +36,6 @@ from cardmaker.wording.formatters import Units
 
 COLUMNS: Final = 2
 ROWS: Final = (6, 5, 4, 3, 2, 1)  # as many as let the longest tag stand in type of some size
-MARGIN: Final = 15.0  # around the block of tags
-MARK: Final = (5.0, 11.0)  # mm from the edge of the sheet: where cut marks begin and end
 PAD: Final = 3.0
 HOLE: Final = 2.2  # the radius of the circle for the tie
 TITLE: Final = 16.0
@@ -59,16 +58,8 @@ class _Tagging(NamedTuple):
     size: float = SIZES[-1]
 
     @property
-    def block(self) -> Box:
-        return Box(MARGIN, MARGIN, self.paper.width_mm - 2 * MARGIN, self.paper.height_mm - 2 * MARGIN)
-
-    @property
-    def boxes(self) -> list[Box]:
-        """The tags of one sheet, row by row."""
-        block = self.block
-        width, height = block.width / COLUMNS, block.height / self.rows
-        places = ((row, column) for row in range(self.rows) for column in range(COLUMNS))
-        return [Box(block.left + column * width, block.top + row * height, width, height) for row, column in places]
+    def grid(self) -> CutGrid:
+        return CutGrid(self.paper, COLUMNS, self.rows)
 
 
 def compose_tags(
@@ -76,13 +67,13 @@ def compose_tags(
 ) -> tuple[Page, ...]:
     """A tag for every kit, all set alike, as many to a sheet as what they say lets stand on it."""
     tagging = _fitted(_Tagging(school_class, WHOLE[size], ruler, units, hatches), kits)
-    boxes, title = tagging.boxes, class_words.sheet_title(school_class, class_words.TAGS)
+    boxes, title = tagging.grid.boxes, class_words.sheet_title(school_class, class_words.TAGS)
     pages = []
     for start in range(0, len(kits), len(boxes)):
         some = kits[start : start + len(boxes)]
         tags = [_tag(tagging, kit, box) for kit, box in zip(some, boxes, strict=False)]
         whole = Box(0, 0, tagging.paper.width_mm, tagging.paper.height_mm)
-        cuts = Group("artefact", "cut marks", whole, tuple(_cuts(tagging, ceil(len(some) / COLUMNS))))
+        cuts = Group("artefact", "cut marks", whole, tuple(tagging.grid.cut_marks(ceil(len(some) / COLUMNS))))
         pages.append(Page(whole.width, whole.height, (*tags, cuts), title))
     return tuple(pages)
 
@@ -92,24 +83,10 @@ def _fitted(tagging: _Tagging, kits: Sequence[Kit]) -> _Tagging:
     for rows in ROWS:
         for size in SIZES:
             tried = tagging._replace(rows=rows, size=size)
-            room = tried.boxes[0].inset(PAD, PAD, PAD, PAD)
+            room = tried.grid.boxes[0].inset(PAD, PAD, PAD, PAD)
             if all(stack_heights(_parts(tried, kit, room.width)).least <= room.height for kit in kits):
                 return tried
     return tagging
-
-
-def _cuts(tagging: _Tagging, rows: int) -> Iterator[Line]:
-    """A short stroke in the margins at both ends of every cut; nothing is printed between the tags."""
-    block, paper = tagging.block, tagging.paper
-    start, stop = MARK
-    for column in range(COLUMNS + 1):
-        x = block.left + column * block.width / COLUMNS
-        yield Line(x, start, x, stop, HAIRLINE, BLACK)
-        yield Line(x, paper.height_mm - stop, x, paper.height_mm - start, HAIRLINE, BLACK)
-    for row in range(rows + 1):
-        y = block.top + row * block.height / tagging.rows
-        yield Line(start, y, stop, y, HAIRLINE, BLACK)
-        yield Line(paper.width_mm - stop, y, paper.width_mm - start, y, HAIRLINE, BLACK)
 
 
 def _tag(tagging: _Tagging, kit: Kit, box: Box) -> Group:

@@ -46,7 +46,10 @@ def begin_sentence(plan: Plan) -> str:
 
 def how_long(plan: Plan) -> str:
     """The time that all steps take at her pace; nothing where the loom's file tells no pace."""
-    return f"about {duration(plan.pace.work.needed_minutes)} in all" if plan.pace else ""
+    if plan.pace is None:
+        return ""
+    time = duration(plan.pace.work.needed_minutes).replace(" ", phrases.NO_BREAK)
+    return f"about{phrases.NO_BREAK}{time} in all"
 
 
 def head_of_sheet(layout_title: str, title: str) -> str:

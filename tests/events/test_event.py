@@ -13,10 +13,11 @@ import pytest
 
 from cardmaker.events import event_words
 from cardmaker.events.day_pages import compose_day
-from cardmaker.events.label_sheets import GRIDS, MARGIN, compose_labels
+from cardmaker.events.label_sheets import GRIDS, compose_labels
 from cardmaker.events.visitor_answers import answers_to_visitors
 from cardmaker.jobs import checking, loading
 from cardmaker.jobs.event_making import event_prints, load_event_setup, plan_event
+from cardmaker.layout.cut_sheets import MARGIN
 from cardmaker.layout.yarn_inks import settled_hatches
 from cardmaker.model.event import EventPlan
 from cardmaker.model.marks import Box, Group, Page

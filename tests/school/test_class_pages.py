@@ -12,6 +12,7 @@ import pytest
 import yaml
 
 from cardmaker.jobs import class_making, loading
+from cardmaker.layout.cut_sheets import MARGIN
 from cardmaker.layout.ink import HAIRLINE
 from cardmaker.layout.pages.leaf import SHEET_SIZES, Leaf
 from cardmaker.layout.type_setting import cap_height
@@ -20,7 +21,7 @@ from cardmaker.model.marks import Box, Group, Line, Mark, Page, Rectangle, Words
 from cardmaker.model.pattern import LONGEST_CODE, LONGEST_TITLE
 from cardmaker.school.handout_sheets import WHOLE, Size
 from cardmaker.school.shopping_sheet import compose_shopping
-from cardmaker.school.tag_sheets import MARGIN, compose_tags
+from cardmaker.school.tag_sheets import compose_tags
 from cardmaker.school.teacher_sheet import compose_teacher
 from cardmaker.school.time_bars_drawing import Bar, time_bars
 from tests.helpers.class_tools import SUPPER, bought, planned, sheets
