@@ -25,6 +25,7 @@ from cardmaker.wording import tape_words
 from cardmaker.wording.formatters import Units
 
 USUAL: Final = "reference"
+MOST_IN_TITLE: Final = 200  # letters, as of a title in a file
 _TIME_PANELS: Final = frozenset({"tape-time", "tape-size"})
 
 
@@ -84,6 +85,8 @@ def write_sheet(request: SheetRequest, out: Path | None) -> tuple[Path, Finished
 
 def load_sheet_setup(request: SheetRequest) -> SheetSetup:
     """The layout, the paper, and the looms at hand. Raises WrongUsage, ProblemsFound."""
+    if len(request.title) > MOST_IN_TITLE:
+        raise WrongUsage(f"The title has {len(request.title)} letters. Write {MOST_IN_TITLE} at most.")
     settings = loading.load_settings()
     layout = loading.load_sheet(find("sheet", request.to))
     units = request.units or settings.units or layout.units

@@ -14,7 +14,17 @@ from typing import Final
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.layout.ink import BLACK, HAIRLINE, HEAVY, SOFT
 from cardmaker.layout.transforms import shifted
-from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, headline, leading, set_lines, wrapped
+from cardmaker.layout.type_setting import (
+    Headline,
+    SetLine,
+    Span,
+    cap_height,
+    figure,
+    headline,
+    leading,
+    set_lines,
+    wrapped,
+)
 from cardmaker.layout.woven_face import Cloth, stamped_face
 from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.card_layout import CardLayout, CellSize, Paper, TypeSizes
@@ -70,9 +80,17 @@ class _Setting:
         return self.layout.cells
 
     @property
+    def name(self) -> Headline:
+        """The title, a long one in smaller type and on more lines, beside what stands at its right."""
+        sizes, whole = self.layout.type_sizes, self.layout.printable(self.paper)
+        room = whole.width - self.ruler.width_mm(self.seen, Face.SANS, sizes.small) - BESIDE_TAPE
+        return headline(self.title, sizes.title, sizes.smallest, room, self.ruler)
+
+    @property
     def head(self) -> Box:
         whole = self.layout.printable(self.paper)
-        return whole.inset(bottom=whole.height - cap_height(self.layout.type_sizes.title) - BELOW_HEAD - HEAVY)
+        high = max(self.name.height_mm, cap_height(self.layout.type_sizes.title))
+        return whole.inset(bottom=whole.height - high - BELOW_HEAD - HEAVY)
 
     @property
     def block(self) -> Box:
@@ -228,15 +246,12 @@ def _page(setting: _Setting, tapes: Sequence[Tape], cells: Sequence[Composed], b
 
 def _head(setting: _Setting) -> Iterator[Mark]:
     """The title over a heavy rule, and at its right for whom all is told."""
-    head, sizes, ruler = setting.head, setting.layout.type_sizes, setting.ruler
-    aside = Words(head.right, head.top + cap_height(sizes.title), setting.seen, Face.SANS, sizes.small, SOFT, "right")
-    room = head.width - ruler.width_mm(setting.seen, Face.SANS, sizes.small) - BESIDE_TAPE
-    name = headline(setting.title, sizes.title, sizes.smallest, room, ruler)
-    first = head.top + cap_height(sizes.title) - (name.height_mm - cap_height(name.size))
-    lines = [
-        Words(head.left, first + number * cap_height(name.size) * 1.7, line[0].text, Face.SERIF_SEMIBOLD, name.size)
-        for number, line in enumerate(name.lines)
-    ]
+    head, sizes, name = setting.head, setting.layout.type_sizes, setting.name
+    last = head.bottom - BELOW_HEAD - HEAVY
+    first = last - (name.height_mm - cap_height(name.size))
+    aside = Words(head.right, last, setting.seen, Face.SANS, sizes.small, SOFT, "right")
+    room = head.width - setting.ruler.width_mm(setting.seen, Face.SANS, sizes.small) - BESIDE_TAPE
+    lines = set_lines(name.lines, head.left, first, name.size, setting.ruler)
     yield Group("title", "", head.inset(right=head.width - room), tuple(lines))
     yield Group("paragraph", "seen", head.inset(left=room), (aside,))
     rule = Line(head.left, head.bottom, head.right, head.bottom, HEAVY)

@@ -207,3 +207,25 @@ def test_the_longest_title_that_a_file_may_have_stands_whole(sheet: str, paper: 
     assert [fault for page in pages.pages for fault in faults_of(page, printable, 9)] == []
     (cell,) = (each for page in pages.pages for each in cells_of(page) if title[:20] in each.name)
     assert title in " ".join(word.text for word in all_words(cell.marks))
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("title", ["Tapes for the quay on Saturday, " * 6, "x" * 200], ids=["words", "one word"])
+def test_a_long_title_stays_on_the_paper_and_off_the_cells(title: str, paper: str) -> None:
+    layout = replace(loading.load_sheet(ROOT / "layouts" / "sheets" / "choose.yaml"), title=title[:200].strip())
+    (on,) = (each for each in layout.papers if each.name == paper)
+    of = plans()[:3]
+    pages = compose_tape_sheet(
+        [Tape(plan) for plan in of], layout, on, RULER, "metric", settled_hatches(plan.pattern for plan in of)
+    )
+    for page in pages.pages:
+        groups = [mark for mark in page.marks if isinstance(mark, Group) and mark.role != "artefact"]
+        assert astray(groups, layout.printable(on)) == []
+        assert overlapping_panels(groups) == []
+        told = "".join(word.text for word in all_words([group for group in groups if group.role == "title"]))
+        assert told.replace(" ", "") == layout.title.replace(" ", "")
+
+
+def test_a_title_of_more_letters_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run_command_line(["sheet", str(PATTERN_FILES[0]), "--title", "x" * 201]) == 2
+    assert capsys.readouterr().err == "cardmaker: The title has 201 letters. Write 200 at most.\n"
