@@ -26,7 +26,7 @@ from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import ticked_totals, walk_of
 from cardmaker.wording import beam_words, heddle_words, peg_words, rescue_words, winding_words, yarn_words
 from cardmaker.wording.formatters import small_length
-from tests.helpers.card_faults import all_words, leaves, panels
+from tests.helpers.card_faults import all_words, grown, ink_box, leaves, panels
 from tests.helpers.paper_tools import RULER
 from tests.helpers.places import ROOT, shipped_in
 from tests.helpers.screen_reader_text import text_read_aloud
@@ -398,8 +398,7 @@ def test_the_way_back_crosses_the_way_out_once(pattern: str, pegs: str | None) -
     assert "out; back the same" in {word.text for word in all_words(panel(card(plan), "room").marks)}
     (said,) = (mark for mark in drawn if isinstance(mark, Words) and mark.text in peg_words.SAME_WAY)
     assert said.x > named["B"]
-    cap, wide = 0.66 * said.size * 0.3528, RULER.width_mm(said.text, said.face, said.size)
-    near = Box(said.x, said.y - cap, wide, cap).inset(left=-0.2, top=-0.2, right=-0.2, bottom=-0.2)
+    near = grown(ink_box(said), out.width / 2 + 0.2)  # the letters themselves stand 0.2 mm from the edge of the line
     heads = [mark for mark in drawn if isinstance(mark, Path) and mark.fill == BLACK]
     assert heads
     passed = [point for path in (out, *heads) for one, other in stretches(path) for point in between(one, other)]

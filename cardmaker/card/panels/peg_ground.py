@@ -20,12 +20,13 @@ from cardmaker.model.peg_plan import Peg, PegPlan
 from cardmaker.model.record_class import record
 from cardmaker.wording import peg_words
 
-LEAST_RADIUS: Final = 0.85  # of a peg, in mm on paper
+LEAST_RADIUS: Final = 1.1  # of a peg, in mm on paper: between the legs round it a word stands clear of both
 BELOW_LAST: Final = 0.6  # of the way to the next peg below, when it is asked how much of a board is needed
-BELOW_THREAD: Final = 1.0  # mm from the lowest thread to the waves of a torn edge
+BELOW_THREAD: Final = 1.25  # mm from the lowest thread to the waves of a torn edge, with what pegs are drawn too large
 WAVE: Final = 1.1  # mm, the height of these waves
 WORTH_TEARING: Final = 0.8  # a board is drawn whole unless less than this share of it is needed
 LEGS_APART: Final = 4.25  # mm of paper between two pegs below each other
+LEAST_LEGS_APART: Final = 3.9  # the same on a crowded card: the legs at two pegs stay two lines
 STEEPEST: Final = 2.0  # times the scale of the width that the height may have, where there is room beside the words
 CLEAR: Final = 1.0  # mm between a name and an edge, a thread, another name
 BESIDE_PEG: Final = 0.5  # mm from a peg's outline to the thread, which is drawn clear of it
@@ -81,9 +82,9 @@ def pegs_height(sheet: Sheet, pegs: PegPlan, width: float) -> float:
 
 def apart_height(sheet: Sheet, pegs: PegPlan) -> float:
     """The height from which the pegs that the thread meets stand apart, one under the other: their names, and the legs
-    of the thread so far that an eye follows each; on a crowded card the names alone."""
-    names = name_height(sheet)
-    return _height_with(sheet, pegs, names if sheet.is_crowded else max(names, LEGS_APART))
+    of the thread so far that an eye follows each."""
+    legs = LEAST_LEGS_APART if sheet.is_crowded else LEGS_APART
+    return _height_with(sheet, pegs, max(name_height(sheet), legs))
 
 
 def _height_with(sheet: Sheet, pegs: PegPlan, apart: float) -> float:

@@ -14,7 +14,7 @@ from typing import Final, NamedTuple
 from cardmaker.card.panels.peg_ground import BESIDE_PEG, Ground
 from cardmaker.card.panels.small_cross import BACK_DASH
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
+from cardmaker.layout.ink import BLACK, OUTLINE, POINT, WHITE
 from cardmaker.layout.type_setting import cap_height, tail_depth
 from cardmaker.model.marks import Box, Face, Mark, Path, Step, Words
 from cardmaker.model.peg_plan import Arc, Leg, PassedPeg, PegPlan, Point, ThreadPath
@@ -27,7 +27,10 @@ SHORTEST_ARROWED: Final = 7.0  # mm
 ARROW: Final = 1.4  # mm
 BACK: Final = 4.5  # mm that the way back is drawn along the leg beyond the cross, or half of it
 BESIDE_WAY: Final = 0.9  # mm from its end to what is said there
-CLEAR_OF_WAY: Final = 0.3  # mm from these words to the way out
+WAY_OUT: Final = OUTLINE * 1.5  # the width of its line
+CLEAR_OF_WAY: Final = 0.25  # mm from these words to the line of the way out, or to an arrow on it
+ABOVE_BASELINE: Final = {"lower": 0.5, "tall": 0.715}  # of the size: letters such as m, and such as b (from the font)
+TALL: Final = set("bdfhklt")
 LOWER: Final = tuple(tenths / 10 for tenths in range(5, -21, -1))  # mm under the middle of the way back: where they fit
 ALONG: Final = (0.5, 0.35, 0.65, 0.25, 0.8)  # of a leg, where its arrow is: half-way unless words stand there
 
@@ -54,7 +57,7 @@ def draw_threads(pegs: PegPlan, thread: DrawnThread) -> Iterable[Mark]:
         back = _way_back(path, len(pegs.cross))
         yield Path(_steps(back.legs, back.arcs), stroke=BLACK, width=OUTLINE * 1.2, dash=BACK_DASH)
     yield Path(out, stroke=WHITE, width=OUTLINE * 3.2)
-    yield Path(out, stroke=BLACK, width=OUTLINE * 1.5)
+    yield Path(out, stroke=BLACK, width=WAY_OUT)
     yield from thread.said
 
 
@@ -99,15 +102,17 @@ def _upper_edge(pegs: PegPlan, ground: Ground) -> list[tuple[Step, ...]]:
 
 
 def _room_of(sheet: Sheet, words: Words) -> Box:
-    """What words of the way back take, with their tails if they have any."""
-    cap, tail = cap_height(words.size), tail_depth(words.size) * ("y" in words.text)
-    return Box(words.x, words.y - cap, sheet.wide(words.text, words.face, words.size), cap + tail)
+    """What the letters of these words take: as high as the tallest, with their tails if they have any."""
+    high = ABOVE_BASELINE["tall" if TALL & {*words.text} else "lower"] * words.size * POINT
+    tail = tail_depth(words.size) * ("y" in words.text)
+    return Box(words.x, words.y - high, sheet.wide(words.text, words.face, words.size), high + tail)
 
 
 def _keeps_clear(room: Box, way: Sequence[Step]) -> bool:
-    """Whether no point of a way, taken a quarter of a millimetre apart, lies in the room or near to it."""
-    wider = Box(room.left - CLEAR_OF_WAY, room.top - CLEAR_OF_WAY, room.width + 2 * CLEAR_OF_WAY,
-                room.height + 2 * CLEAR_OF_WAY)  # fmt: skip
+    """Whether no point of a way, taken a quarter of a millimetre apart, lies in the room or so near to it that its line
+    would touch the letters."""
+    near = CLEAR_OF_WAY + WAY_OUT / 2
+    wider = room.inset(-near, -near, -near, -near)
     points = [(step[1], step[2]) for step in way if len(step) == 3]
     return not any(_inside(wider, one, other) for one, other in pairwise(points))
 
