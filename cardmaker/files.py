@@ -11,6 +11,8 @@ from stat import S_IMODE, S_IWGRP, S_IWOTH, S_IWUSR
 from time import time
 from typing import Final
 
+from cardmaker.model.file_names import name_anywhere
+
 _REASONS: Final = {
     EACCES: "the folder is read-only",
     EPERM: "the folder is read-only",
@@ -27,6 +29,7 @@ _LONG_AGO: Final = 3600  # seconds
 _PART: Final = ".part"
 _CHANCE: Final = 8  # letters by chance in the name of a file beside its place
 _IS_THERE: Final = "it is there already"
+_TWIN_IS_THERE: Final = "{} is there already, and many systems take them for one name"
 _ANY_WRITES: Final = S_IWUSR | S_IWGRP | S_IWOTH
 _HEADS: Final = {"PDF": b"%PDF-", "PNG": b"\x89PNG"}  # how documents begin
 _MOST_OPEN: Final = 100  # of the files a process may have open: 256 on some systems
@@ -44,6 +47,32 @@ class CannotWrite(OSError):
         self.errno = problem.errno
 
 
+def twins_among(paths: Iterable[Path]) -> tuple[Path, Path] | None:
+    """The first two of these that are one file: here, by a link, or on a system to which their names are one."""
+    first: dict[str, Path] = {}
+    for path in paths:
+        if (twin := first.setdefault(name_anywhere(str(_real(path))), path)) is not path:
+            return twin, path
+    return None
+
+
+class NamesThere:
+    """What lies in folders, each of which is listed once."""
+
+    def __init__(self) -> None:
+        self._folders: dict[Path, dict[str, str]] = {}
+
+    def at(self, path: Path) -> Path | None:
+        """What is at a place, be it a folder or a link that leads nowhere; or what lies beside it under a name that
+        another system takes for the same."""
+        if os.path.lexists(path):
+            return path
+        if path.parent not in self._folders:
+            self._folders[path.parent] = {name_anywhere(name): name for name in _names_in(path.parent)}
+        twin = self._folders[path.parent].get(name_anywhere(path.name))
+        return path.parent / twin if twin else None
+
+
 def write_whole(path: Path, data: bytes) -> None:
     """Put ``data`` at ``path``, replacing what is there; on any failure or interruption nothing has changed.
 
@@ -57,9 +86,11 @@ def write_many(files: Mapping[Path, bytes], *, new: Collection[Path] = ()) -> No
 
     What is replaced keeps its permissions; a file that is read-only, or no document where one is to be, is not
     replaced, nor is any file in the place of those that are ``new``, though it came a moment ago. Interrupted among the
-    last moves, some may be new and some old, but each is whole. Raises :class:`CannotWrite`.
+    last moves, some may be new and some old, but each is whole. Two files whose names are one on some system are
+    refused before any is written. Raises :class:`CannotWrite`.
     """
     staged: list[_Staged] = []
+    _require_names_apart(files, new)
     for path in files:
         with _in_one_line(path):
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -75,6 +106,24 @@ def write_many(files: Mapping[Path, bytes], *, new: Collection[Path] = ()) -> No
     finally:
         for file in staged:
             file.forget()
+
+
+def _require_names_apart(files: Collection[Path], new: Collection[Path]) -> None:
+    """Raises CannotWrite where two files would be one on some system, or one that is new and one that is there."""
+    if twins := twins_among(files):
+        one, other = twins
+        raise CannotWrite(other, OSError(f"{one} is to be written too, and many systems take them for one name"))
+    there = NamesThere()
+    for path in new:
+        if twin := there.at(path):
+            raise CannotWrite(path, OSError(_IS_THERE if twin == path else _TWIN_IS_THERE.format(twin)))
+
+
+def _names_in(folder: Path) -> list[str]:
+    try:
+        return os.listdir(folder)
+    except OSError:
+        return []
 
 
 class _Staged:

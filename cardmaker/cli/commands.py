@@ -291,7 +291,7 @@ def run_nothing(options: argparse.Namespace) -> int:
 
 def run_resize(options: argparse.Namespace) -> int:
     """``cardmaker resize``: the whole file to standard output or a new file, the sizes near by to standard error."""
-    from cardmaker.files import write_whole
+    from cardmaker.files import write_many
     from cardmaker.jobs.resizing import ResizeRequest, resize
 
     text, size_lines = resize(_request(ResizeRequest, options))
@@ -300,7 +300,7 @@ def run_resize(options: argparse.Namespace) -> int:
     if options.out is None:
         print(text.decode(), end="")
         return DONE
-    write_whole(options.out, text)
+    write_many({options.out: text}, new=[options.out])
     next_step = f"Next: look at what is said at its head, then run: cardmaker card {options.out}"
     _report(options, str(options.out), next_step)
     return DONE

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from cardmaker.card.facts import FACTS, facts_in_words
-from cardmaker.files import write_many
+from cardmaker.files import twins_among, write_many
 from cardmaker.jobs import file_lookup, loading, plan_making
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.files_to_carry import MakingCommand, content_digest, files_with_command, sources_of
@@ -156,7 +156,7 @@ _NO_FOLDERS: Final = frozenset({".png", ".jpg", ".jpeg", ".svg", ".docx", ".txt"
 
 
 def _targets(works: Sequence[_Work], out: Path, variants: Sequence[str]) -> list[Path]:
-    """Where each card is written. Raises WrongUsage when two would share a file."""
+    """Where each card is written. Raises WrongUsage when two would share a file, here or on some other system."""
     if out.suffix.lower() == ".pdf" and not out.is_dir():
         if len(works) > 1:
             raise WrongUsage(f"{out} is one file, but {len(works)} cards were asked for: name a folder.")
@@ -164,10 +164,11 @@ def _targets(works: Sequence[_Work], out: Path, variants: Sequence[str]) -> list
     if out.suffix.lower() in _NO_FOLDERS and not out.exists():
         raise WrongUsage(f"{out} is no name for a card, which is a PDF. Write --out {out.with_suffix('.pdf')}.")
     targets = [out / f"{'-'.join((path.stem, setup.layout.stem, *variants))}.pdf" for path, setup in works]
-    for target, (path, _) in zip(targets, works, strict=True):
-        if targets.count(target) > 1:
-            what = "patterns" if targets.count(target) > sum(work.path == path for work in works) else "cards"
-            raise WrongUsage(f"Two of the {what} would be written to {target}: give them different file names.")
+    if twins := twins_among(targets):
+        from cardmaker.wording.layout_words import one_file
+
+        of_one = len({work.path for work, target in zip(works, targets, strict=True) if target in twins}) == 1
+        raise WrongUsage(one_file("cards" if of_one else "patterns", *map(str, twins)))
     return targets
 
 

@@ -13,6 +13,7 @@ from typing import Final, Literal
 from cardmaker.jobs.file_lookup import FOLDERS, SETTINGS_FILE, Kind, shipped
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.carried_file import HOW_MADE, Carried, CarriedKind, is_plain_place, plain_name
+from cardmaker.model.file_names import name_anywhere
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Places
 from cardmaker.model.record_class import record
@@ -62,7 +63,7 @@ def carried_files(sources: Iterable[Carried]) -> tuple[Carried, ...]:
     for source in _each_once(sources):
         if source.data:
             name = plain_name(Path(source.path).name, {SETTINGS_FILE, *files})
-            files[name.casefold()] = source._replace(name=name)
+            files[name_anywhere(name)] = source._replace(name=name)
     return tuple(files.values())
 
 
@@ -128,14 +129,19 @@ def _finds_all(files: Sequence[Carried], places: Mapping[str, str], command: Mak
 
 
 def _places(files: Sequence[Carried], command: MakingCommand) -> dict[str, str]:
-    """Where each file belongs, by its name in the document: no two at one place."""
+    """Where each file belongs, by its name in the document: no two at one place, on whatever system."""
     places: dict[str, str] = {}
+    taken: set[str] = set()
+    names_in = {folder: {SETTINGS_FILE} for folder in FOLDERS.values()}
     for file in files:
         folder = FOLDERS[folder_kind(file.kind)]
-        taken = {Path(place).name.casefold() for place in places.values() if place.startswith(f"{folder}/")}
-        name = plain_name(Path(file.path).name, taken | {SETTINGS_FILE})
-        below = _place_below(file.path, command.base) if command.base and file.kind != command.name else None
-        places[file.name] = below or f"{folder}/{name}"
+        place = _place_below(file.path, command.base) if command.base and file.kind != command.name else None
+        if place is None or name_anywhere(place) in taken:
+            place = f"{folder}/{plain_name(Path(file.path).name, names_in[folder])}"
+        places[file.name] = place
+        taken.add(name_anywhere(place))
+        for above in (each for each in FOLDERS.values() if place.startswith(f"{each}/")):
+            names_in[above].add(name_anywhere(Path(place).name))
     return places
 
 

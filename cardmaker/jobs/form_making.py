@@ -6,7 +6,7 @@ from itertools import chain, count
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
-from cardmaker.files import write_whole
+from cardmaker.files import write_many
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.loading import load_settings
 from cardmaker.jobs.own_settings import own_out
@@ -40,7 +40,7 @@ def write_form(request: FormRequest) -> Path:
     target = out if out.suffix.lower() == ".pdf" and not out.is_dir() else _next_free(out, form)
     if not _may_write(target, form):
         raise WrongUsage(form_words.form_is_there(str(target)))
-    write_whole(target, form)
+    write_many({target: form}, new=[] if target.exists() else [target])
     return target
 
 

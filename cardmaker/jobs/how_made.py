@@ -10,6 +10,7 @@ from typing import Any, Final, NamedTuple
 from cardmaker.jobs.file_lookup import FOLDERS, SETTINGS_FILE
 from cardmaker.jobs.files_to_carry import EDITION, KIND, folder_kind
 from cardmaker.model.carried_file import Carried, is_plain_place
+from cardmaker.model.file_names import name_anywhere
 from cardmaker.pdf.attachments import CannotRestore, Held
 from cardmaker.reading.read_file import FileKind, kind_of_file
 
@@ -69,7 +70,7 @@ def read_how_made(held: Held) -> HowMade:
     places = {file.name: told.places.get(file.name) or _place_by_kind(file) for file in held.files}
     for file in held.files:
         _require_sound(places[file.name], file)
-    if len({place.casefold() for place in places.values()}) < len(places):
+    if len({name_anywhere(place) for place in places.values()}) < len(places):
         raise CannotRestore("it carries two files for one place")
     return told._replace(places=places)
 

@@ -15,6 +15,7 @@ from cardmaker.editing.yaml_text import decimal_number, yaml_keys, yaml_length, 
 from cardmaker.files import write_many
 from cardmaker.jobs import file_lookup, loading
 from cardmaker.jobs.file_lookup import Kind, WrongUsage
+from cardmaker.jobs.pattern_making import refuse_to_replace
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Measurement, Pattern, ShelfYarn
 from cardmaker.model.problems import Places, ProblemsFound, Refusal
@@ -275,8 +276,7 @@ def _target(kind: Kind, source: Path) -> Path:
     target = file_lookup.own_folder() / file_lookup.FOLDERS[kind] / source.name
     if file_lookup.is_shipped(target):
         raise WrongUsage(measured_words.not_yours(str(source)))
-    if target.exists():
-        raise WrongUsage(question_words.is_there(str(target)))
+    refuse_to_replace(target)
     return target
 
 
@@ -285,4 +285,5 @@ def write_changed(files: Sequence[ChangedFile]) -> None:
     for file in files:
         if file.source.read_bytes() != file.before:
             raise WrongUsage(measured_words.changed_meanwhile(str(file.source)))
-    write_many({file.target: file.after for file in files})
+    new = [file.target for file in files if file.target != file.source]
+    write_many({file.target: file.after for file in files}, new=new)

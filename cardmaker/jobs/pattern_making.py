@@ -11,6 +11,7 @@ from cardmaker.editing.new_pattern import (
     stem_of,
     usual_request,
 )
+from cardmaker.files import NamesThere
 from cardmaker.jobs.editor_schemas import with_schema_line, write_new
 from cardmaker.jobs.file_lookup import FOLDERS, Kind, WrongUsage, own_folder
 from cardmaker.jobs.loading import load_settings
@@ -67,6 +68,9 @@ def usual_units() -> Units:
 
 
 def refuse_to_replace(target: Path) -> None:
-    """A file is never written anew over another. Raises WrongUsage."""
-    if target.exists() or target.is_symlink():
-        raise WrongUsage(question_words.is_there(str(target)))
+    """A file is never written anew over another, nor beside one that would be the same on another system.
+
+    Raises WrongUsage.
+    """
+    if there := NamesThere().at(target):
+        raise WrongUsage(question_words.is_there(str(there)))

@@ -13,6 +13,7 @@ from typing import Final
 
 from cardmaker.editing import new_pattern
 from cardmaker.editing.new_pattern import USUAL_LENGTH, PatternRequest, YarnRequest, stem_of
+from cardmaker.files import NamesThere
 from cardmaker.jobs import loading, resizing
 from cardmaker.jobs.dialogue import Dialogue
 from cardmaker.jobs.file_lookup import WrongUsage, at_hand
@@ -150,7 +151,8 @@ def _default_title(title: str | None, folder: Path) -> str:
     """A title whose file is not there yet: First Tape, First Tape 2, and so on."""
     numbered = (f"{question_words.TITLE} {number}" for number in count(2))
     names = chain([question_words.TITLE], numbered)
-    return title or next(name for name in names if not file_of_title(name, folder).exists())
+    there = NamesThere()
+    return title or next(name for name in names if there.at(file_of_title(name, folder)) is None)
 
 
 def file_of_title(title: str, folder: Path) -> Path:
@@ -167,8 +169,8 @@ def as_new_title(text: str, folder: Path) -> str:
         raise ValueError(question_words.too_long(LONGEST_TITLE))
     if not stem_of(text):
         raise ValueError(question_words.no_letter(text))
-    if file_of_title(text, folder).exists():
-        raise ValueError(question_words.is_there(str(file_of_title(text, folder))))
+    if there := NamesThere().at(file_of_title(text, folder)):
+        raise ValueError(question_words.is_there(str(there)))
     return text
 
 

@@ -8,6 +8,7 @@ from functools import partial
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
+from cardmaker.files import NamesThere
 from cardmaker.jobs.editor_schemas import write_new
 from cardmaker.jobs.file_lookup import (
     ENDINGS,
@@ -64,10 +65,12 @@ def restore(path: Path, out: Path | None, *, force: bool) -> Restored:
     same: list[tuple[Path, str]] = []
     not_written: list[str] = []
     before_shipped: set[Path] = set()
+    there = NamesThere()
     for file in sorted(held.files, key=lambda file: _order(made.places[file.name])):
         target = folder / made.places[file.name]
         may_replace = force and _is_inside(target, folder)
-        reason = _why_not(target, file.data, made.places[file.name], own=out is None, force=may_replace)
+        twin = there.at(target)
+        reason = _why_not(target, twin, file.data, made.places[file.name], own=out is None, force=may_replace)
         if reason in (restore_words.SAME, restore_words.SHIPPED):
             same.append((target, reason))
         elif reason:
@@ -91,9 +94,14 @@ def _is_inside(target: Path, folder: Path) -> bool:
     return Path(os.path.realpath(target)).is_relative_to(os.path.realpath(folder))
 
 
-def _why_not(target: Path, data: bytes, place: str, *, own: bool, force: bool) -> str:
-    """Why a file is not written: it is there, or what is there differs; empty where it is to be written."""
-    if target.exists() or target.is_symlink():
+def _why_not(target: Path, there: Path | None, data: bytes, place: str, *, own: bool, force: bool) -> str:
+    """Why a file is not written: it is there, or what is there differs; empty where it is to be written.
+
+    ``there`` is what lies at its place, or beside it under a name that another system takes for the same.
+    """
+    if there is not None and there != target:
+        return restore_words.hidden_by(str(target), str(there))
+    if there is not None:
         if target.is_file() and _bytes_of(target) == data:
             return restore_words.SAME
         may_replace = force and target.is_file() and not target.is_symlink()

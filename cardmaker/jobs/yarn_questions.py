@@ -22,7 +22,7 @@ LONGEST_MARK = 40  # of a lot or a price
 
 def ask_for_yarn(title: str | None, folder: Path | None) -> list[str]:
     """Asks for everything and writes the file. Returns the lines that tell of it. Raises WrongUsage, CannotWrite."""
-    from cardmaker.files import write_many
+    from cardmaker.jobs.editor_schemas import write_new
 
     into = folder or folder_for("yarn")
 
@@ -34,7 +34,7 @@ def ask_for_yarn(title: str | None, folder: Path | None) -> list[str]:
         return dialogue.agreed({target: text})
 
     files = Dialogue().run(questions)
-    write_many(files)
+    write_new(files)
     target = next(iter(files))
     return [str(target), yarn_question_words.next_pattern(target.stem)]
 

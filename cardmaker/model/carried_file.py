@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Collection, Mapping
 from typing import Final, Literal, NamedTuple
 
+from cardmaker.model.file_names import name_anywhere
 from cardmaker.model.record_class import record
 
 CarriedKind = Literal[
@@ -86,9 +87,9 @@ def _is_plain_folder(name: str) -> bool:
 def plain_name(name: str, taken: Collection[str]) -> str:
     """A plain name for a file called ``name``, its own if that is one, and other than all that are ``taken``.
 
-    Names that differ only in capitals are one name, as they are on many systems: ``taken`` are case-folded.
+    Names that some system takes for one are one name: ``taken`` are as :func:`name_anywhere` has them.
     """
-    if is_plain_name(name) and name.casefold() not in taken:
+    if is_plain_name(name) and name_anywhere(name) not in taken:
         return name
     stem = name.rpartition(".")[0] or name
     stem = "".join(sign if _is_plain_sign(sign) else "-" for sign in stem).strip(" .-") or "file"
@@ -97,7 +98,7 @@ def plain_name(name: str, taken: Collection[str]) -> str:
     if not is_plain_name(own):
         stem, own = f"file {stem}", f"file {stem}.yaml"
     number = 1
-    while own.casefold() in taken:
+    while name_anywhere(own) in taken:
         number += 1
         own = f"{stem}-{number}.yaml"
     return own

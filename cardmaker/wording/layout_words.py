@@ -26,6 +26,12 @@ def no_such_paper(name: str, papers: Sequence[str]) -> str:
     return f"None of these card layouts has a paper '{name}'; they have {', '.join(dict.fromkeys(papers))}."
 
 
+def one_file(what: str, one: str, other: str) -> str:
+    """That two of what is to be made would be one file, here or on another system."""
+    both = one if one == other else f"{one} and {other}, and many systems take them for one name"
+    return f"Two of the {what} would be written to {both}: give them different file names."
+
+
 def none_written(cards: int) -> str:
     """That a problem with one of several cards of a pattern kept all of them from being written."""
     return f"none of its {cards} cards is written, so that old and new ones do not lie side by side."

@@ -32,7 +32,7 @@ def kept(path: str) -> str:
 
 
 def hidden_by(path: str, other: str) -> str:
-    """Of a file beside which lies one of the same name with the other ending."""
+    """Of a file beside which lies one of the same name: with the other ending, or on another system."""
     return f"{path} was not written, since {other} has the same name: only one of them would be found."
 
 

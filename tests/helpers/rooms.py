@@ -7,7 +7,7 @@ from typing import Final
 # Every room with the rooms below it that it may see. A room sees itself; the order is that of the floors.
 SEES: Final[dict[str, set[str]]] = {
     "model": set(),
-    "files": set(),
+    "files": {"model"},
     "reading": {"model"},
     "reckoning": {"model"},
     "wording": {"model", "reckoning"},
