@@ -34,8 +34,12 @@ BESIDE_RIBBON: Final = 3.5  # mm from the ribbon's column to the panels
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far pictures and gaps give way before a card is refused
 TIGHT_TYPE: Final = 0.85  # of the type, as soon as they do: so a layout has two sizes of each kind, and no more
 CLOSE_WORDS: Final = 0.55  # of the space over words, on a card that is told in fewer of them and is still too full
-MUCH_TOO_FULL: Final = 1.07  # of the height that there is: more than type and pictures are likely to give at first
+MUCH_TOO_FULL: Final = 1.10  # of the height that there is: more than type and pictures are likely to give at first
+FAR_TOO_FULL: Final = 1.16  # of it: only the closest form of the panels gives so much; 1.15 was given by another
+CLOSE_ENOUGH: Final = 0.83  # of the height: begun as close and as full, hardly a card fits in a roomier form
+FEWEST_WORDS: Final = 1.06  # of it, in the closest form: 1.05 is the most that fewer words alone were known to give
 A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
+BEGIN: Final = {"wide": (), "closer": (A_LITTLE,), "close": TIGHTER[-1:]}  # what is tried before the roomiest form
 
 
 @record
@@ -230,9 +234,10 @@ def _fitted(sheet: Sheet, room: _Room) -> tuple[Sheet, Fitted]:
     Type never goes below the layout's smallest. The least wanted panel that has a simpler one gives way first. A little
     smaller type is better than a panel that is left out.
     """
+    begin = BEGIN[sheet.layout.drawn]
     while True:
         too_full: frozenset[float] = frozenset()
-        for factor in TIGHTER:
+        for number, factor in enumerate((*begin, *TIGHTER)):
             if factor in too_full:
                 continue
             trial = _tightened(sheet, factor)
@@ -240,11 +245,12 @@ def _fitted(sheet: Sheet, room: _Room) -> tuple[Sheet, Fitted]:
                 fitted = _fit_all(trial, room, factor)
             except DoesNotFit as error:
                 needed = str(error)
-                if factor == TIGHTER[0] and error.needed_mm > MUCH_TOO_FULL * error.given_mm:
-                    too_full = _also_too_full(sheet, room)
-                if trial.is_crowded and (terse := _terse(trial, room, factor)):
+                if trial.is_crowded and (terse := _terse(trial, room, factor, error.share)):
                     return min(terse, key=lambda each: _wanted_most(each[1]))
+                too_full |= _too_full_too(sheet, room, factor, error.share)
                 continue
+            if number < len(begin) and fitted.needed < CLOSE_ENOUGH:
+                continue  # there is room to spare: a roomier form may fit
             if factor > A_LITTLE and fitted.left_out:
                 closer = _tightened(sheet, A_LITTLE)
                 with suppress(DoesNotFit):  # a name may break into more lines in smaller type, of which it allows more
@@ -261,14 +267,19 @@ def _fitted(sheet: Sheet, room: _Room) -> tuple[Sheet, Fitted]:
     raise Refusal(("warp",), message, "Choose a larger paper or another layout.")
 
 
-def _also_too_full(sheet: Sheet, room: _Room) -> frozenset[float]:
-    """The two ways to give way in which pictures alone become smaller, where even the second is too full: in the same
-    type, with less given away, the first cannot fit then, and need not be tried."""
-    try:
-        _fit_all(_tightened(sheet, TIGHTER[2]), room, TIGHTER[2])
-    except DoesNotFit:
-        return frozenset(TIGHTER[1:3])
-    return frozenset()
+def _too_full_too(sheet: Sheet, room: _Room, factor: float, share: float) -> frozenset[float]:
+    """The forms that cannot fit where this one is fuller than the page by ``share``, and need not be tried.
+
+    All that are roomier; and of the two in which pictures alone become smaller, in the same type, the first where the
+    second is too full.
+    """
+    if factor != TIGHTER[0] or share <= MUCH_TOO_FULL:
+        return frozenset(each for each in TIGHTER if each >= factor)
+    if share <= FAR_TOO_FULL:
+        with suppress(DoesNotFit):
+            _fit_all(_tightened(sheet, TIGHTER[2]), room, TIGHTER[2])
+            return frozenset()
+    return frozenset(TIGHTER[1:3])
 
 
 def _in_fewer_words(sheet: Sheet, room: _Room, factor: float, fitted: Fitted) -> tuple[Sheet, Fitted]:
@@ -276,17 +287,21 @@ def _in_fewer_words(sheet: Sheet, room: _Room, factor: float, fitted: Fitted) ->
     before all that may be left out."""
     found = [(sheet, fitted)]
     if sheet.is_crowded and _wanted_most(fitted):
-        found += _terse(sheet, room, factor)
+        found += _terse(sheet, room, factor, fitted.needed)
     return min(found, key=lambda each: _wanted_most(each[1]))
 
 
-def _terse(sheet: Sheet, room: _Room, factor: float) -> list[tuple[Sheet, Fitted]]:
-    """The crowded card in fewer words, with these closer together, and in the fewest; each only where it fits."""
+def _terse(sheet: Sheet, room: _Room, factor: float, needed: float) -> list[tuple[Sheet, Fitted]]:
+    """The crowded card in fewer words, with these closer together, and in the fewest; each only where it fits. One that
+    ``needed`` so much more than there is that only the fewest words could give it is told in these alone."""
     found = []
-    for close, is_tersest in ((1.0, False), (CLOSE_WORDS, False), (CLOSE_WORDS, True)):
+    ways = ((1.0, False), (CLOSE_WORDS, False), (CLOSE_WORDS, True))
+    for close, is_tersest in ways if needed < FEWEST_WORDS else ways[-1:]:
         terse = replace(sheet, is_terse=True, is_tersest=is_tersest, over_words=close)
         with suppress(DoesNotFit):
             found.append((terse, _fit_all(terse, room, factor)))
+            if not _wanted_most(found[-1][1]):
+                break  # fewer words have nothing more to give
     return found
 
 
@@ -309,7 +324,8 @@ def _fit_all(sheet: Sheet, room: _Room, factor: float) -> Fitted:
 
 def _joined(halves: Sequence[Fitted]) -> Fitted:
     placed = tuple(placed for half in halves for placed in half.placed)
-    return Fitted(placed, tuple(left_out for half in halves for left_out in half.left_out))
+    left_out = tuple(left_out for half in halves for left_out in half.left_out)
+    return Fitted(placed, left_out, max(half.needed for half in halves))
 
 
 def _with_changes(rows: Rows) -> Rows:

@@ -42,10 +42,11 @@ class Placed:
 
 @record
 class Fitted:
-    """All panels that found room, and those left out."""
+    """All panels that found room, and those left out; and what share of the height the essential ones need."""
 
     placed: tuple[Placed, ...]
     left_out: tuple[LeftOut, ...]
+    needed: float = 0.0
 
 
 @record
@@ -66,6 +67,11 @@ class DoesNotFit(Exception):
             super().__init__("has too little width for one of its panels")
         else:
             super().__init__(f"needs {ceil(needed_mm)} mm of height, has {floor(given_mm)} mm")
+
+    @property
+    def share(self) -> float:
+        """Of the height that there is."""
+        return self.needed_mm / self.given_mm
 
 
 @record
@@ -119,8 +125,9 @@ def fit(
     applying = [place for row in rows for place in row if panels[place.panel].applies(sheet)]
     kept = [place for place in applying if place.essential]
     cells = setter.cells(kept)
-    if _least(cells, gap) > box.height + 1e-6:
-        raise DoesNotFit(_least(cells, gap), box.height)
+    needed_mm = _least(cells, gap)
+    if needed_mm > box.height + 1e-6:
+        raise DoesNotFit(needed_mm, box.height)
     cells = _with_optional_parts(cells, gap, box, lambda part: part.priority < 0)
     left_out: list[LeftOut] = []
     for place in sorted((place for place in applying if not place.essential), key=lambda place: place.priority):
@@ -131,7 +138,8 @@ def fit(
             left_out.append(LeftOut(place.panel, setter.facts(place, trial)))
     cells = _with_optional_parts(cells, clear, box, lambda part: part.priority != 0)
     most = MOST_IN_CELL if sheet.layout.cells else MOST_GAP
-    return Fitted(tuple(_placed(cells, box, gap, clear, most)), tuple(left_out))
+    placed = tuple(_placed(cells, box, gap, clear, most))
+    return Fitted(placed, tuple(left_out), needed_mm / box.height)
 
 
 def _with_optional_parts(rows: Sequence[Row], gap: float, box: Box, wanted: Callable[[Part], bool]) -> list[Row]:

@@ -99,6 +99,9 @@ class CardLayout:
     notch: bool = False  # a notch to cut out of the outer edge, as wide as the tape
     sample_mm: float = 0  # the height of the window for a woven sample, where the ribbon stops
     words: Literal["full", "brief"] = "full"  # brief: only what is needed at the loom
+    drawn: Literal["wide", "closer", "close"] = (
+        "wide"  # the form that is tried first; a roomier one where it leaves room
+    )
     done: frozenset[Literal["wound", "threaded"]] = frozenset()  # beforehand, of a card that is one of several
     needs: Literal["nothing", "pick-up", "end", "no loom"] = "nothing"  # or there is no such card
     punch: Literal["none", "us three", "iso two", "iso four", "corner"] = "none"

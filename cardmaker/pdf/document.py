@@ -6,12 +6,12 @@ thousand cards is hundreds of thousands of tiny objects, which ReportLab's table
 
 from __future__ import annotations
 
-import zlib
 from collections.abc import Iterable, Mapping, Sequence
 from struct import Struct
 from typing import Any, Final
 
 from cardmaker.model.carried_file import identity_of
+from cardmaker.pdf.page_resources import compressed
 from cardmaker.pdf.reportlab_parts import (
     PDFArray,
     PDFDictionary,
@@ -36,7 +36,7 @@ def text_string(text: str) -> str:
 
 def compact_text(content: bytes, entries: dict[str, Any] | None = None) -> Any:
     """A stream that is compressed here and now, so that a long document keeps no long texts."""
-    return deflated(zlib.compress(content), entries)
+    return deflated(compressed(content), entries)
 
 
 def deflated(content: bytes, entries: dict[str, Any] | None = None) -> Any:
@@ -145,7 +145,7 @@ class Document(PDFDocument):  # type: ignore[misc]
         for number in range(1, own + 1):
             packed = self.packed.get(number)
             rows.append(_ENTRY(_PACKED, *packed) if packed else _ENTRY(_PLAIN, offsets[number], 0))
-        body, identity = zlib.compress(b"".join(rows)), identity_of(file.format(self))
+        body, identity = compressed(b"".join(rows)), identity_of(file.format(self))
         entries = (
             f"/Type /XRef /Size {own + 1} /W [1 4 2] /Root {self.reference(self.Catalog)} "
             f"/Info {self.reference(self.info)} /ID [<{identity}> <{identity}>] "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, Final
 
 from cardmaker.model.card_layout import CardLayout, CellSize, FactLists, PanelPlace, Paper, Rows, TypeSizes
@@ -26,6 +27,7 @@ _LEAST_PAPER_MM: Final = 50
 _MOST_PAPER_MM: Final = 1200
 
 
+@lru_cache(maxsize=32)  # a class asks for those of its handouts with every kit
 def parse_card_layout(text: bytes, file: str, stem: str) -> CardLayout:
     """The card layout that the text of a file describes. Raises ProblemsFound."""
     return parsed(text, file, "card", lambda top: _layout(top, stem))
@@ -55,6 +57,7 @@ def _layout(top: FieldReader, stem: str) -> CardLayout:
         notch=top.choice("notch", "no") == "yes",
         sample_mm=float(top.length("sample") or 0),
         words=top.choice("words", "full"),
+        drawn=top.choice("drawn", "wide"),
         needs=top.choice("needs", "nothing"),
         punch=top.choice("punch", "none"),
         kind=top.choice("kind", "sheet"),

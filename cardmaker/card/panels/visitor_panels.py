@@ -154,7 +154,11 @@ def _even_words(
 def _even(sheet: Sheet, spans: Paragraph, size: float, width: float) -> float:
     """The least width, to a millimetre, in which they take no more lines than in ``width``. The narrower, the more
     lines, so it is found by halves."""
-    most = len(sheet.lines(spans, size, width))
+    lines = sheet.lines(spans, size, width)
+    most = len(lines)
+    if most < 2:
+        words = sum(sheet.wide(span.text, span.face, size) for line in lines for span in line)
+        return min(width, max(LEAST_WIDTH, ceil(words) + 1.0))
     less = range(1, max(1, ceil(width - LEAST_WIDTH) + 1))
     return width - bisect_left(less, most + 1, key=lambda narrower: len(sheet.lines(spans, size, width - narrower)))
 

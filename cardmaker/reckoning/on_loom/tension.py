@@ -16,6 +16,7 @@ GRAVITY_N_PER_G: Final = 9.80665e-3  # standard gravity, exact by definition
 LOW_CN_PER_TEX: Final = 0.3  # common practice, no source
 WORKING_CN_PER_TEX: Final = 0.5  # middle of the 0.25 to 0.75 at which ASTM D1907 exercises yarns
 HIGH_CN_PER_TEX: Final = 1.0  # common practice, no source
+NEAR_MM: Final = 1e-9  # how near a dip is reckoned: a thousandth of a micrometre
 SHARE_OF_BREAKING: Final = 0.1  # steady pull: common practice, no source
 
 STIFFNESS: Final[dict[Fibre, Stiffness]] = {
@@ -37,10 +38,10 @@ def pressed_dip_mm(rest_n: Number, press_n: Number, span_mm: Number, stiffness_n
     """How far a weight at the middle of a clear span dips a warp that pulls ``rest_n`` without it.
 
     Exact statics of a thread that stretches: ``2·T·δ/√(δ² + (L/2)²) = W`` with ``T = T₀ + EA·(2√(δ² + (L/2)²) − L)/
-    L_free``, solved by halving. ``stiffness_n`` is EA, the pull that would double the warp's length; ``free_mm`` is
-    L_free, all the yarn that shares the stretch, at least the span. Its own weight sags it by less than a tenth of a
-    millimetre and is left out. Valid while the yarn stretches evenly (a per cent or two). Raises ValueError outside,
-    and for a weight that would dip it by more than half the span.
+    L_free``, solved by Newton's steps. ``stiffness_n`` is EA, the pull that would double the warp's length;
+    ``free_mm`` is L_free, all the yarn that shares the stretch, at least the span. Its own weight sags it by less than
+    a tenth of a millimetre and is left out. Valid while the yarn stretches evenly (a per cent or two). Raises
+    ValueError outside, and for a weight that would dip it by more than half the span.
     """
     _above_nought(press_n, span_mm, stiffness_n, free_mm)
     if rest_n < 0 or free_mm < span_mm:
@@ -49,10 +50,16 @@ def pressed_dip_mm(rest_n: Number, press_n: Number, span_mm: Number, stiffness_n
     low, high = 0.0, half
     if _held_n(high, rest, half, share) < press:
         raise ValueError("the weight would dip by more than half the span: too heavy for this warp")
-    for _ in range(45):  # to a thousandth of a micrometre
-        middle = (low + high) / 2
-        low, high = (middle, high) if _held_n(middle, rest, half, share) < press else (low, middle)
-    return high
+    sine = press / 2 / rest if press < 2 * rest else 1.0  # of a thread that does not stretch, which dips farther
+    dip = min(high, half * sine / sqrt(1 - sine * sine)) if sine < 1 else high
+    while True:  # Newton's steps, and half the way where one would lead too far: never more than halving takes
+        over = _held_n(dip, rest, half, share) - press
+        low, high = (dip, high) if over < 0 else (low, dip)
+        before, dip = dip, dip - over / _slope_n_per_mm(dip, rest, half, share)
+        if not low < dip < high:
+            dip = (low + high) / 2
+        if abs(dip - before) < NEAR_MM:
+            return dip
 
 
 def held_press_n(dip_mm: Number, rest_n: Number, span_mm: Number, stiffness_n: Number, free_mm: Number) -> float:
@@ -66,6 +73,13 @@ def _held_n(dip: float, rest_n: float, half: float, stiffness_n_per_mm: float) -
     leg = sqrt(dip * dip + half * half)
     longer = 2 * dip * dip / (leg + half)  # two legs less the span, without cancelling
     return 2 * (rest_n + stiffness_n_per_mm * longer) * dip / leg
+
+
+def _slope_n_per_mm(dip: float, rest_n: float, half: float, stiffness_n_per_mm: float) -> float:
+    """How much more they hold up for each millimetre that they dip farther: the derivative of that; above nought."""
+    leg = sqrt(dip * dip + half * half)
+    pull = rest_n + stiffness_n_per_mm * 2 * dip * dip / (leg + half)
+    return 2 * (pull * half * half / leg + stiffness_n_per_mm * 2 * dip * dip) / (leg * leg)
 
 
 def level_cn_per_tex(
