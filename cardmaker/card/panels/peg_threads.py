@@ -7,7 +7,7 @@ out walked the other way, and drawn beside that it would seem to cross it again.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from itertools import pairwise, product
+from itertools import pairwise
 from math import cos, hypot, pi, sin
 from typing import Final, NamedTuple
 
@@ -63,7 +63,7 @@ def draw_threads(pegs: PegPlan, thread: DrawnThread) -> Iterable[Mark]:
 
 def draw_arrows(sheet: Sheet, pegs: PegPlan, thread: DrawnThread) -> Iterable[Mark]:
     """The way out: an arrow on every leg that is long enough, clear of what is said of the way back."""
-    rooms = [_room_of(sheet, words) for words in thread.said]
+    rooms = [_kept_clear(sheet, words) for words in thread.said]
     return (mark for leg in thread.path.legs[: pegs.turning] for mark in _arrow(leg, rooms))
 
 
@@ -85,14 +85,19 @@ def _same_way(sheet: Sheet, pegs: PegPlan, ground: Ground, path: ThreadPath) -> 
         return
     leg = _way_back(path, len(pegs.cross)).legs[0]
     ways = [_steps(path.legs[: pegs.turning], path.arcs[1 : pegs.turning]), *_upper_edge(pegs, ground)]
+    lines = [line for way in ways for line in _lines(way)]
     (x, y), ahead = leg.start, 1 if cos(leg.heading) < 0 else -1
     size, face = sheet.sizes.smallest, Face.SANS
-    for told, lower in product(peg_words.SAME_WAY, LOWER):
+    for told in peg_words.SAME_WAY:
         left = x + BESIDE_WAY if ahead > 0 else x - BESIDE_WAY - sheet.wide(told, face, size)
-        words = Words(left, y + cap_height(size) / 2 + lower, told, face, size)
-        if all(_keeps_clear(_room_of(sheet, words), way) for way in ways):
-            yield words
-            return
+        places = [Words(left, y + cap_height(size) / 2 + lower, told, face, size) for lower in LOWER]
+        rooms = [_kept_clear(sheet, words) for words in places]
+        lowest, highest = rooms[0], rooms[-1]
+        beside = [line for line in lines if _may_meet(highest._replace(height=lowest.bottom - highest.top), line)]
+        for words, room in zip(places, rooms, strict=True):
+            if not any(_meets(room, line) for line in beside):
+                yield words
+                return
 
 
 def _upper_edge(pegs: PegPlan, ground: Ground) -> list[tuple[Step, ...]]:
@@ -108,19 +113,29 @@ def _room_of(sheet: Sheet, words: Words) -> Box:
     return Box(words.x, words.y - high, sheet.wide(words.text, words.face, words.size), high + tail)
 
 
-def _keeps_clear(room: Box, way: Sequence[Step]) -> bool:
-    """Whether no point of a way, taken a quarter of a millimetre apart, lies in the room or so near to it that its line
-    would touch the letters."""
-    near = CLEAR_OF_WAY + WAY_OUT / 2
-    wider = room.inset(-near, -near, -near, -near)
-    points = [(step[1], step[2]) for step in way if len(step) == 3]
-    return not any(_inside(wider, one, other) for one, other in pairwise(points))
+def _kept_clear(sheet: Sheet, words: Words) -> Box:
+    """Where no line may run, so that none touches the letters."""
+    near = -(CLEAR_OF_WAY + WAY_OUT / 2)
+    return _room_of(sheet, words).inset(near, near, near, near)
 
 
-def _inside(room: Box, start: Point, stop: Point) -> bool:
-    (x1, y1), (x2, y2) = start, stop
-    if max(x1, x2) < room.left or min(x1, x2) > room.right or max(y1, y2) < room.top or min(y1, y2) > room.bottom:
-        return False  # no point of such a line lies in it, as of most of them
+def _lines(way: Sequence[Step]) -> Iterable[tuple[Point, Point]]:
+    """The way in straight lines."""
+    return pairwise([(step[1], step[2]) for step in way if len(step) == 3])
+
+
+def _may_meet(room: Box, line: tuple[Point, Point]) -> bool:
+    """Whether a line reaches over so much of the page that it may lie in the room: most do not."""
+    (x1, y1), (x2, y2) = line
+    across = max(x1, x2) >= room.left and min(x1, x2) <= room.right
+    return across and max(y1, y2) >= room.top and min(y1, y2) <= room.bottom
+
+
+def _meets(room: Box, line: tuple[Point, Point]) -> bool:
+    """Whether a point of the line lies in the room, of points a quarter of a millimetre apart."""
+    if not _may_meet(room, line):
+        return False
+    (x1, y1), (x2, y2) = line
     pieces = int(4 * hypot(x2 - x1, y2 - y1)) + 1
     shares = (piece / pieces for piece in range(pieces + 1))
     return any(
@@ -178,7 +193,7 @@ def _arrow(leg: Leg, said: Sequence[Box]) -> Iterable[Mark]:
     if long < SHORTEST_ARROWED:
         return
     heads = [_arrow_head(leg, long, share) for share in ALONG]
-    clear = (head for head in heads if all(_keeps_clear(room, head) for room in said))
+    clear = (head for head in heads if not any(_meets(room, line) for room in said for line in _lines(head)))
     yield Path(next(clear, heads[0]), fill=BLACK)
 
 

@@ -112,7 +112,7 @@ def _round_trip(
 
 @dataclass(slots=True)
 class _Lengths:
-    """The length of every allowed route, without measuring any of them anew."""
+    """The length of every allowed route, without measuring any stretch of them anew."""
 
     pegs: Pegs
     radius: float
@@ -120,6 +120,7 @@ class _Lengths:
     before_order: Point = field(init=False)
     at: dict[str, Point] = field(init=False)
     known_tangents: dict[tuple[int, int, int, int], tuple[float, float]] = field(init=False, default_factory=dict)
+    known_heads: dict[tuple[int, int, int], _State] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         self.at = _points(self.pegs)
@@ -172,7 +173,9 @@ class _Lengths:
 
     def _step(self, state: _State | None, before: int | None, here: int, out: int, back: int) -> _State:
         if state is None or before is None:
-            return self._head(here, out, back)
+            if (here, out, back) not in self.known_heads:
+                self.known_heads[here, out, back] = self._head(here, out, back)
+            return self.known_heads[here, out, back]
         ways = self._tangent(before, state.sign, here, out), self._tangent(before, state.sign, here, back)
         length = state.length
         for (straight, heading), arriving in zip(ways, state.headings, strict=True):
