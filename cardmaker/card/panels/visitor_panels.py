@@ -24,6 +24,7 @@ BETWEEN_ROWS: Final = 2.6  # mm, over a label
 MOST_BETWEEN_ROWS: Final = 20.0  # mm of spare height over it: a third of what stands over a section
 BESIDE_NUMBER: Final = 3.0  # mm
 LEAST_WIDTH: Final = 20.0  # mm of a line
+LOST_AT_END: Final = 3.0  # mm of it that a space may be, which is not set there
 MOST_APART: Final = 60.0  # mm of spare height over the number, what is known, and the question
 BELOW_NAME: Final = 4.0  # mm
 ABOVE_THREADS: Final = 2.8  # mm, about as panels stand apart where there is room
@@ -155,12 +156,11 @@ def _even(sheet: Sheet, spans: Paragraph, size: float, width: float) -> float:
     """The least width, to a millimetre, in which they take no more lines than in ``width``. The narrower, the more
     lines, so it is found by halves."""
     lines = sheet.lines(spans, size, width)
-    most = len(lines)
-    if most < 2:
-        words = sum(sheet.wide(span.text, span.face, size) for line in lines for span in line)
-        return min(width, max(LEAST_WIDTH, ceil(words) + 1.0))
-    less = range(1, max(1, ceil(width - LEAST_WIDTH) + 1))
-    return width - bisect_left(less, most + 1, key=lambda narrower: len(sheet.lines(spans, size, width - narrower)))
+    taken = sum(sheet.wide(span.text, span.face, size) for line in lines for span in line)
+    least = max(LEAST_WIDTH, taken / len(lines) - LOST_AT_END) if lines else LEAST_WIDTH  # they take no less in so many
+    less = range(1, max(1, ceil(width - least) + 1))
+    most = len(lines) + 1
+    return width - bisect_left(less, most, key=lambda narrower: len(sheet.lines(spans, size, width - narrower)))
 
 
 VISITOR = Panel("visitor", _plain_words)
