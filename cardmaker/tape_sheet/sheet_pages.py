@@ -25,7 +25,7 @@ from cardmaker.layout.type_setting import (
     set_lines,
     wrapped,
 )
-from cardmaker.layout.woven_face import Cloth, stamped_face
+from cardmaker.layout.woven_face import Cloth, in_whole_picks, stamped_face
 from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.card_layout import CardLayout, CellSize, Paper, TypeSizes
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Rectangle, Ruler, Words
@@ -287,6 +287,7 @@ def _face(setting: _Setting, tape: Tape, box: Box) -> Group:
     plan = plan_as_seen(tape.plan, FROM_SEAT)
     inside = box.inset(PAD, PAD, PAD, PAD)
     place = inside.inset(right=inside.width - _tape_width(tape))
+    place = in_whole_picks(plan, place, 1.0)
     cloth = Cloth(plan, card_inks(plan.pattern, setting.hatches))
     edge = Rectangle(place, stroke=BLACK, width=HAIRLINE)
     return figure("tape", place, [*stamped_face(cloth, place, 1.0), edge], shed_words.sheds_alt_text(plan))
