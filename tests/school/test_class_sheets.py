@@ -333,7 +333,7 @@ def test_what_to_watch_for() -> None:
     assert "Wind all eleven kits on Friday." in told  # the class's
     assert "The venue’s own rules come first" in told
     assert "A warp across a room is a line to trip over" in told
-    assert "No neck, hood or chin cords on young children’s clothes" in told
+    assert "Put no neck, hood or chin cords on young children’s clothes" in told
 
 
 def test_a_long_class_goes_over_to_more_pages(empty_folder: Path) -> None:
