@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from cardmaker.jobs import class_making, loading
+from cardmaker.jobs import class_making, class_planning, loading
 from cardmaker.layout.transforms import shifted
 from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Page, Rectangle, Stamp, Words
 from cardmaker.model.marks import Path as Outline
@@ -389,7 +389,7 @@ def test_every_sheet_is_a_panel_of_roles() -> None:
 
 def test_the_same_class_gives_the_same_bytes() -> None:
     plan = planned(SUPPER)
-    again = class_making.plan_class(loading.load_class(SUPPER))
+    again = class_planning.plan_class(loading.load_class(SUPPER))
     made = [class_making.class_pdf(each, class_making.class_sheets(each), ("tags",)) for each in (plan, again)]
     assert made[0] == made[1]
 
