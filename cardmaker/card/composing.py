@@ -11,7 +11,7 @@ from cardmaker.card.fitting import DoesNotFit, Fitted, Placed, fit
 from cardmaker.card.margin_marks import NotchPlace, fold_marks, notch_panel, notch_place, punch_marks
 from cardmaker.card.name_head import HOLE_ROOM
 from cardmaker.card.panels import PANELS, READING_ORDER, RECORD_PANELS, REST
-from cardmaker.card.sheet import NO_OWNER, CardOwner, Panel, Sheet, tightened
+from cardmaker.card.sheet import NO_CHOOSERS, NO_OWNER, CardOwner, Choosers, Panel, Sheet, tightened
 from cardmaker.layout.stacking import draw_stack
 from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper, Rows, TypeSizes
@@ -95,6 +95,7 @@ def compose_card(
     *,
     with_back: bool = False,
     said: tuple[str, ...] = (),
+    choosers: Choosers = NO_CHOOSERS,
 ) -> Composed:
     """One page, always: what does not fit is left out by priority. Raises Refusal when the essential does not fit.
 
@@ -105,7 +106,7 @@ def compose_card(
     inks, segments = card_inks(plan.pattern, hatches), hand_counted(plan.runs)
     sheet = Sheet(
         plan, layout, paper, ruler, units or layout.units, inks, segments, layout.type_sizes,
-        plan_as_seen(plan, FROM_SEAT), replaces, owner, said,
+        plan_as_seen(plan, FROM_SEAT), replaces, owner, said, choosers,
     )  # fmt: skip
     front = _side(sheet, _rows_in_front(sheet), PANELS)
     composed = _composed(front)

@@ -54,6 +54,7 @@ FACTS: Final = {
     "wraps": "how full the shuttle is wound",
     "hours": "picks and hours",
     "said": "why it was chosen",
+    "choosers": "whose it may be",
     "weft": "the weft",
     "yarn": "how much yarn",
     "yarn on pegs": "how much more yarn the pegs take",

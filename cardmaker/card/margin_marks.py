@@ -1,6 +1,7 @@
 """What stands in a card's margins: where holes are punched, where it is folded, and the notch that gauges the tape.
 
-Everything else keeps clear of the margins. These keep ``REACH`` from every edge, where home printers still print.
+Everything else keeps clear of the margins. What must be seen, the notch and its words, keeps ``NOTCH_REACH`` from its
+edge, where all printers print; the marks of a fold reach on to where most still do.
 """
 
 from __future__ import annotations
@@ -9,20 +10,21 @@ from typing import Final
 
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE
-from cardmaker.layout.type_setting import Span, cap_height, figure, text_height
+from cardmaker.layout.type_setting import Span, cap_height, figure, tail_depth, text_height
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.model.record_class import record
 from cardmaker.wording import ribbon_words
 
-REACH: Final = 4.5  # mm: many home printers leave a sixth of an inch white (common practice, no source)
+FOLD_REACH: Final = 4.5  # mm: many home printers leave a sixth of an inch white (common practice, no source)
+NOTCH_REACH: Final = 6.7  # mm: others leave a quarter (common practice, no source), and a dash has its own width
 ARM: Final = 1.5  # mm: of the cross in the middle of a hole
 HOLE: Final = 4.0  # mm: the radius of the largest hole that a punch cuts
 US_HOLES_APART: Final = 4.25 * 25.4
 US_FROM_EDGE: Final = 12.7  # mm: half an inch is the commonest; punches differ
 ISO_HOLES_APART: Final = 80.0
 ISO_FROM_EDGE: Final = 12.0
-DEEP: Final = 8.0  # mm: how far the notch is cut into the card
+DEEP: Final = 9.5  # mm: how far the notch is cut into the card
 LEAST_CUT: Final = 6.0  # mm: nobody cuts a narrower notch, and its dashes and marks would be one heap; it is a line
 LIMIT: Final = 1.7  # mm: the marks of the narrowest and the widest tape, on the paper beyond the notch
 OFF_NOTCH: Final = 1.5  # mm from the notch, or from a mark, to words
@@ -68,12 +70,12 @@ def _cross(x: float, y: float) -> list[Mark]:
 def fold_marks(layout: CardLayout, paper: Paper) -> list[Mark]:
     """Short dashes in the upper and the lower margin where a card of two halves is folded."""
     x = paper.width_mm / 2
-    if not layout.other_half or layout.margin_mm <= REACH:
+    if not layout.other_half or layout.margin_mm <= FOLD_REACH:
         return []
     margin, foot = layout.printable(paper).top, paper.height_mm
     return [
         Line(x, top, x, bottom, RULE, FAINT, FOLD_DASHES)
-        for top, bottom in ((REACH, margin), (foot - margin, foot - REACH))
+        for top, bottom in ((FOLD_REACH, margin), (foot - margin, foot - FOLD_REACH))
     ]
 
 
@@ -161,7 +163,7 @@ def notch_panel(sheet: Sheet, place: NotchPlace) -> Group:
     else:
         marks = [
             Line(inner, top, inner, bottom, OUTLINE, BLACK, CUT_DASHES),
-            *(Line(edge + sign * REACH, y, inner, y, OUTLINE, BLACK, CUT_DASHES) for y in (top, bottom)),
+            *(Line(edge + sign * NOTCH_REACH, y, inner, y, OUTLINE, BLACK, CUT_DASHES) for y in (top, bottom)),
             *_limits(width_of_tape=(float(width.low_mm), float(width.high_mm)), inner=inner, sign=sign, middle=middle),
         ]
     marks += _label_in_column(sheet, place.column) if place.column else _label_in_margin(sheet, place, middle)
@@ -196,7 +198,7 @@ def _label_in_margin(sheet: Sheet, place: NotchPlace, middle: float) -> list[Mar
     width, size = sheet.face_plan.width, sheet.sizes.smallest
     label, limits = _margin_words(sheet)
     reach = float(width.high_mm) / 2 + OFF_NOTCH
-    off_text = min(OFF_TEXT, sheet.layout.margin_mm - REACH - cap_height(size))
+    off_text = min(OFF_TEXT, sheet.layout.margin_mm - NOTCH_REACH - cap_height(size) - tail_depth(size))
     text_edge = sheet.layout.margin_mm - off_text
     x = text_edge if place.at_left else sheet.paper.width_mm - text_edge + cap_height(size)
     below = middle + reach + sheet.wide(label, Face.SANS, size)
@@ -208,7 +210,7 @@ def _label_in_margin(sheet: Sheet, place: NotchPlace, middle: float) -> list[Mar
 
 def _box(sheet: Sheet, place: NotchPlace, middle: float) -> Box:
     if place.column:
-        return place.column.inset(left=REACH - place.column.left)
+        return place.column.inset(left=NOTCH_REACH - place.column.left)
     high = _notch_stack(sheet)
-    left = REACH if place.at_left else sheet.paper.width_mm - sheet.layout.margin_mm
-    return Box(left, middle - high / 2, sheet.layout.margin_mm - REACH, high)
+    left = NOTCH_REACH if place.at_left else sheet.paper.width_mm - sheet.layout.margin_mm
+    return Box(left, middle - high / 2, sheet.layout.margin_mm - NOTCH_REACH, high)

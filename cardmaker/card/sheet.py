@@ -38,6 +38,18 @@ NO_OWNER: Final = CardOwner()
 
 
 @record
+class Choosers:
+    """Who may tick a tape, who has chosen it already, and what is told of the time in the stead of all its steps'."""
+
+    names: tuple[str, ...] = ()
+    decided: tuple[str, ...] = ()
+    time: str = ""
+
+
+NO_CHOOSERS: Final = Choosers()
+
+
+@record
 class Sheet:
     """One card in the making. ``face_plan`` is the plan as the tape lies before the seat: it never changes sides."""
 
@@ -53,6 +65,7 @@ class Sheet:
     replaces: Replaced | None = None  # the version that this card takes the place of
     owner: CardOwner = NO_OWNER
     said: tuple[str, ...] = ()  # what whoever asks for the card says of this tape
+    choosers: Choosers = NO_CHOOSERS
     is_back: bool = False  # what stands here stands behind a front
     picture_share: float = 1.0  # what is left of the least heights of pictures on a crowded card
     is_terse: bool = False  # whether even so crowded a card lacks what it should tell, so that it does in fewer words

@@ -118,11 +118,14 @@ def run_class(options: argparse.Namespace) -> int:
     from cardmaker.jobs.class_making import ClassRequest, write_class
     from cardmaker.wording.phrases import plural
 
-    files, left_out = write_class(_request(ClassRequest, options))
-    _report(options, *(f"{target}  ({plural(pages, 'page')})" for target, pages in files.items()))
-    for panels in left_out:
+    made = write_class(_request(ClassRequest, options))
+    for note in made.notes:
+        print_error(str(note))
+    _report(options, *(f"{target}  ({plural(pages, 'page')})" for target, pages in made.pages.items()))
+    for panels in made.left_out:
         _report(options, *_left_out([panels]))
-    _open(options, [*files])
+    _report(options, *made.next_steps)
+    _open(options, [*made.pages])
     return DONE
 
 

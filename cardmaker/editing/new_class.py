@@ -42,6 +42,9 @@ winding: beforehand   # or: in class
 {warp:<21} # every warp, whatever its pattern asks for
 # extra: 5 %          # bought on top, for knots and false starts
 
+# Or let them choose: leave each pattern out, and name at least two here. They are printed with names to tick.
+# choose_from: [{request.pattern}, another-pattern]
+
 # One student a line. To a line may be added hand: left, large_print: yes or units: metric.
 students:
 {students}

@@ -22,7 +22,7 @@ from cardmaker.layout.type_setting import (
     text_height,
     wrapped,
 )
-from cardmaker.layout.woven_face import Cloth, stamped_face
+from cardmaker.layout.woven_face import Cloth, in_whole_picks, stamped_face
 from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.event import Event
 from cardmaker.model.marks import Box, Face, Group, Mark, Page, Rectangle, Ruler, Words
@@ -120,6 +120,7 @@ def _label(setting: _Labelling, plan: Plan, box: Box) -> Group:
 def _tape(setting: _Labelling, plan: Plan, place: Box) -> Group:
     """The tape at life size, as long as the label is high."""
     seen = plan_as_seen(plan, FROM_SEAT)
+    place = in_whole_picks(seen, place, 1.0)
     cloth = Cloth(seen, card_inks(seen.pattern, setting.hatches))
     edge = Rectangle(place, stroke=BLACK, width=HAIRLINE)
     return figure("tape", place, [*stamped_face(cloth, place, 1.0), edge], event_words.label_tape_alt_text(seen))

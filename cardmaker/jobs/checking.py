@@ -7,12 +7,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from cardmaker.jobs import file_lookup, loading
-from cardmaker.jobs.class_making import plan_class
+from cardmaker.jobs.class_planning import plan_class
 from cardmaker.jobs.own_settings import OwnFiles, own_files_named
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Problem, ProblemsFound, Refusal, path_in_words, problem_from
 from cardmaker.model.record_class import replace
+from cardmaker.model.school_class import ClassPlan
 from cardmaker.reading.read_file import FileKind, read_binder, read_pegs, read_settings
 from cardmaker.reckoning.advice import loom_notes
 from cardmaker.reckoning.file_notes import notes_of_file
@@ -79,6 +80,8 @@ def problems_of_file(path: Path, to_try: LoomsToTry | None = None) -> list[Probl
         if any(not problem.is_note for problem in problems):
             return problems
         return sorted([*problems, *_pattern_notes(read, to_try or looms_to_try())], key=lambda note: note.place)
+    if isinstance(read, ClassPlan):
+        return list(read.notes)
     return _loom_notes(read) if isinstance(read, Loom) else []
 
 

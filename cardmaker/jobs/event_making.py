@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
-from cardmaker.card.facts import facts_in_words
 from cardmaker.events import event_words
 from cardmaker.jobs import loading, plan_making
 from cardmaker.jobs.file_lookup import WrongUsage, find, folder_around, yaml_file
 from cardmaker.jobs.files_to_carry import carried_from, content_digest, files_with_command, layout_source, sources_of
+from cardmaker.jobs.lacking_facts import lines_by_facts
 from cardmaker.jobs.making_commands import event_command
 from cardmaker.jobs.own_settings import ANY, AS_USUAL, AtHand, own_out
 from cardmaker.jobs.paper_lookup import paper_of
@@ -22,7 +22,6 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.problems import KeyPath, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.model.record_class import record, replace
 from cardmaker.reckoning.weaving.working_time import kit_time
-from cardmaker.wording import tape_words
 from cardmaker.wording.any_loom_words import NOT_AT_AN_EVENT
 
 if TYPE_CHECKING:
@@ -187,7 +186,7 @@ def _cards(plan: EventPlan, layout: CardLayout, setup: EventSetup, hatches: Hatc
         card = draw_card(each, layout, paper, setup.units, hatches=hatches, with_back=bool(layout.back))
         drafts += card.sides
         lacking.append((each.pattern.title, tuple(fact for fact in card.left_out if fact not in card.on_back)))
-    return drafts, list(_lacking(lacking))
+    return drafts, list(lines_by_facts(lacking))
 
 
 def _sheet(plan: EventPlan, layout: CardLayout, setup: EventSetup, hatches: Hatches) -> tuple[list[Draft], list[str]]:
@@ -202,16 +201,7 @@ def _sheet(plan: EventPlan, layout: CardLayout, setup: EventSetup, hatches: Hatc
         sheet = compose_tape_sheet(tapes, layout, paper, RULER, setup.units, hatches, title)
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, layout.places)]) from None
-    return _drawn(event, sheet.pages), list(_lacking(sheet.left_out))
-
-
-def _lacking(lacking: Sequence[tuple[str, tuple[str, ...]]]) -> Iterator[str]:
-    """What found no room, with the tapes that lack it."""
-    by_facts: dict[str, list[str]] = {}
-    for title, facts in lacking:
-        if facts:
-            by_facts.setdefault(", ".join(facts_in_words(facts)), []).append(title)
-    return (tape_words.without(titles, facts) for facts, titles in by_facts.items())
+    return _drawn(event, sheet.pages), list(lines_by_facts(sheet.left_out))
 
 
 def _drawn(event: Event, pages: Sequence[Page]) -> list[Draft]:

@@ -7,11 +7,11 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Final, Literal, NamedTuple
 
-from cardmaker.card.facts import facts_in_words
 from cardmaker.jobs import loading, plan_making
 from cardmaker.jobs.binder_files import pattern_paths
 from cardmaker.jobs.file_lookup import WrongUsage, find
 from cardmaker.jobs.files_to_carry import content_digest, files_with_command, sources_of
+from cardmaker.jobs.lacking_facts import lines_by_facts
 from cardmaker.jobs.making_commands import sheet_command
 from cardmaker.jobs.own_settings import AtHand, own_out
 from cardmaker.jobs.paper_lookup import paper_of
@@ -147,11 +147,7 @@ def make_sheet(tapes: Sequence[ToldTape], setup: SheetSetup) -> FinishedSheet:
     sources = [source for tape in tapes for source in sources_of(tape.plan)]
     files = files_with_command(sources, None if any(tape.said for tape in tapes) else sheet_command(tapes, setup))
     about = About(sheet.pages[0].title, setup.layout.about, facts={DIGEST: content_digest(files)})
-    by_facts: dict[str, list[str]] = {}
-    for title, facts in sheet.left_out:
-        by_facts.setdefault(", ".join(facts_in_words(facts)), []).append(title)
-    left_out = tuple(tape_words.without(titles, facts) for facts, titles in by_facts.items())
-    return FinishedSheet(paint_drafts(drafts, about, files), len(tapes), len(drafts), left_out)
+    return FinishedSheet(paint_drafts(drafts, about, files), len(tapes), len(drafts), lines_by_facts(sheet.left_out))
 
 
 def _unprintable(tapes: Sequence[ToldTape], missing: Sequence[str] | dict[str, None]) -> list[Problem]:

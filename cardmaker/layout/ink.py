@@ -21,6 +21,7 @@ SOFT: Final = "#4d4d4d"  # 70 % black: the lightest that words are set in, so th
 FAINT: Final = "#666666"  # 60 % black: guide lines only
 ACCENT: Final = "#6f1148"  # one accent, for "start here" and "far" only; dark enough for a copier
 
+FINEST: Final = 0.25 * POINT  # a copier loses finer strokes (common practice, no source)
 HAIRLINE: Final = 0.4 * POINT
 RULE: Final = 0.6 * POINT
 OUTLINE: Final = 0.75 * POINT

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from itertools import accumulate, pairwise
-from math import ceil
+from math import floor
 from typing import Protocol
 
-from cardmaker.layout.ink import BLACK, HAIRLINE, WHITE, Ink, hatching
+from cardmaker.layout.ink import BLACK, FINEST, HAIRLINE, WHITE, Ink, hatching
 from cardmaker.model.marks import Box, Dot, Mark, Path, Stamp, Step
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import record
@@ -65,15 +65,22 @@ def repeat_of(plan: Plan) -> list[PickFace]:
     return [PickFace(True, plan.sheds.down), PickFace(False, plan.sheds.up)]
 
 
+def in_whole_picks(plan: Plan, box: Box, scale: float) -> Box:
+    """As much of a box, from its top, as whole picks fill, ``scale`` times life size; where not one does, no height."""
+    pick = pick_height(plan) * scale
+    return box._replace(height=max(0, floor(box.height / pick + 1e-6)) * pick)
+
+
 def stamped_face(sheet: Woven, box: Box, scale: float) -> list[Mark]:
     """The face ``scale`` times life size, the first pick at the foot of ``box``: one repeat drawn once and stamped; of
     a repeat that is longer than the box, as many picks as show.
 
-    Where the box is not a whole number of picks high, the first one is cut.
+    Where the box is not a whole number of picks high, its foot stays white: half a pick would seem to be a narrow one.
     """
     plan = sheet.face_plan
     pick = pick_height(plan) * scale
-    shown = ceil(box.height / pick - 1e-6)
+    box = in_whole_picks(plan, box, scale)
+    shown = round(box.height / pick)
     if shown < 1:  # a sample of the tape may take the whole height
         return []
     repeat = repeat_of(plan)[:shown]
@@ -182,14 +189,14 @@ def _turns(sheet: Woven, raised: Sequence[int], box: Box, edges: Sequence[float]
     first, last = edges[1] - edges[0], edges[-1] - edges[-2]
     places = [(1, edges[0] + first / 4, first), (plan.ends, edges[-1] - last / 4, last)]
     return [
-        Dot(x, y, min(wide / 2, box.height / 2) * 0.4, fill, BLACK, HAIRLINE / 2)
+        Dot(x, y, min(wide / 2, box.height / 2) * 0.4, fill, BLACK, FINEST)
         for end_number, x, wide in places
         if end_number not in raised
     ]
 
 
 def _painted(sheet: Woven, steps: Mapping[str, list[Step]], end_width: float) -> list[Mark]:
-    width = min(HAIRLINE, end_width * 0.22)
+    width = max(FINEST, min(HAIRLINE, end_width * 0.22))
     return [
         Path(tuple(figure), fill=fill, stroke=outline_for(fill) if end_width >= LEAST_OUTLINED else None, width=width)
         for yarn, figure in steps.items()

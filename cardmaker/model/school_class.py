@@ -11,7 +11,7 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.money import Money
 from cardmaker.model.pattern import Package, Yarn
 from cardmaker.model.plan import Plan
-from cardmaker.model.problems import NOWHERE, KeyPath, Places
+from cardmaker.model.problems import NOWHERE, KeyPath, Places, Problem
 from cardmaker.model.record_class import record, uncompared
 
 Done = Literal["wound", "threaded"]
@@ -20,7 +20,7 @@ NO_PACKAGES: Final[Mapping[str, Package]] = MappingProxyType({})
 
 class Student(NamedTuple):
     """One line of the class file. ``loom`` and ``pattern`` are names as typed: stems or paths; ``loom`` may be the loom
-    itself, where the line tells its spaces."""
+    itself, where the line tells its spaces, and ``pattern`` is empty until it is chosen."""
 
     name: str
     loom: str | Loom
@@ -47,6 +47,7 @@ class SchoolClass:
     stem: str
     students: tuple[Student, ...]
     spares: tuple[Spares, ...] = ()
+    choose_from: tuple[str, ...] = ()  # names of patterns as typed; none where every student has one
     teacher: str = ""
     date: str = ""
     place: str = ""
@@ -73,7 +74,8 @@ class SchoolClass:
 
 
 class Kit(NamedTuple):
-    """One warp with its card. ``student`` is None for a spare kit. Kits are numbered from 1, the spare ones last."""
+    """One warp with its card. ``student`` is None for a spare kit. Kits are numbered from 1 as the students stand in
+    the file, the spare ones last; the number of whoever has not chosen yet stays free, so that no other changes."""
 
     number: int
     plan: Plan
@@ -86,6 +88,16 @@ class Kit(NamedTuple):
     @property
     def large_print(self) -> bool:
         return self.student is not None and self.student.large_print
+
+
+class Offer(NamedTuple):
+    """What the students at one loom may choose from: a plan of each tape that it holds, in the order of the file, and
+    of the others the titles."""
+
+    loom: Loom
+    students: tuple[Student, ...]
+    plans: tuple[Plan, ...]
+    not_held: tuple[str, ...] = ()
 
 
 class Amount(NamedTuple):
@@ -123,16 +135,34 @@ class Purchase:
 
 @record
 class ClassPlan:
-    """A class with every kit reckoned, and the looms that they were compared with."""
+    """A class with every kit reckoned, the looms that they were compared with, what there is to choose from, and what
+    to look at in its file."""
 
     school_class: SchoolClass
     kits: tuple[Kit, ...]
     at_hand: tuple[Loom, ...] = ()
+    offers: tuple[Offer, ...] = ()
+    notes: tuple[Problem, ...] = ()
 
     @property
     def students(self) -> tuple[Kit, ...]:
         """The kits that somebody has."""
         return tuple(kit for kit in self.kits if kit.student is not None)
+
+    @property
+    def undecided(self) -> tuple[Student, ...]:
+        """The students who have not chosen yet."""
+        return tuple(student for student in self.school_class.students if not student.pattern)
+
+    @property
+    def open_offers(self) -> tuple[Offer, ...]:
+        """What there is to choose from for those who have not."""
+        return tuple(offer for offer in self.offers if not all(student.pattern for student in offer.students))
+
+    @property
+    def is_open(self) -> bool:
+        """Whether nobody has chosen yet, so that there is nothing to print but what to choose from."""
+        return not self.students
 
     @property
     def spares(self) -> tuple[Kit, ...]:
@@ -142,3 +172,8 @@ class ClassPlan:
     def plans(self) -> tuple[Plan, ...]:
         """Each plan that any kit follows, once, in the order in which they first appear."""
         return tuple({id(kit.plan): kit.plan for kit in self.kits}.values())
+
+    @property
+    def offered(self) -> tuple[Plan, ...]:
+        """The plans of what there is to choose from, of all looms."""
+        return tuple(plan for offer in self.offers for plan in offer.plans)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Final
 
 from cardmaker.model.loom import Loom
 from cardmaker.model.money import parse_money
@@ -13,7 +14,13 @@ from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, doubled_names, parsed
 from cardmaker.reading.loom_file import loom_in_place
 from cardmaker.reading.nodes import as_name
+from cardmaker.reading.pattern_lists import pattern_names
+from cardmaker.reading.quick_check import schema_of
 from cardmaker.reading.value_words import quoted
+
+_NO_PATTERN: Final = (
+    "Write it as in pattern: two-rails; or let students choose, with choose_from: [two-rails, wick] above students."
+)
 
 
 def parse_class(text: bytes, file: str, stem: str) -> SchoolClass:
@@ -23,12 +30,16 @@ def parse_class(text: bytes, file: str, stem: str) -> SchoolClass:
 
 def _class(top: FieldReader, stem: str) -> SchoolClass:
     _check_names(top.parts("students"))
+    choose_from = pattern_names(top, "choose_from")
+    if not choose_from and not top.is_wrong("choose_from"):
+        _require_patterns(top.parts("students"))
     is_threaded = top.choice("threading") == "beforehand"
     return SchoolClass(
         title=top.line("title"),
         stem=stem,
         students=top.groups("students", _student),
         spares=_spares(top),
+        choose_from=choose_from,
         teacher=top.line("teacher"),
         date=top.line("date"),
         place=top.line("place"),
@@ -47,6 +58,15 @@ def _class(top: FieldReader, stem: str) -> SchoolClass:
         marked_as=top.line("marked_as"),
         places=top.problems.places,
     )
+
+
+def _require_patterns(students: list[FieldReader]) -> None:
+    """Every student has a pattern where the class does not say what to choose from. A key that is none may have been
+    meant for it."""
+    known = schema_of("class")["properties"]["students"]["items"]["properties"].keys()
+    for part in students:
+        if "pattern" not in part.values and all(key in known for key in part.wrong_keys()):
+            part.report(None, "'pattern' is missing.", _NO_PATTERN)
 
 
 def _student(part: FieldReader) -> Student:

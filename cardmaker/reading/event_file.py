@@ -7,6 +7,7 @@ from fractions import Fraction
 from cardmaker.model.event import SHOWN, Event
 from cardmaker.model.printers_quotes import with_curly_quotes
 from cardmaker.reading.fields import FieldReader, parsed
+from cardmaker.reading.pattern_lists import pattern_names
 from cardmaker.reading.value_words import quoted
 
 
@@ -16,7 +17,7 @@ def parse_event(text: bytes, file: str, stem: str) -> Event:
 
 
 def _event(top: FieldReader, stem: str) -> Event:
-    patterns, on_loom = _patterns(top), top.line("on_loom")
+    patterns, on_loom = pattern_names(top, "patterns"), top.line("on_loom")
     if on_loom and patterns and on_loom not in patterns and not top.is_wrong("patterns"):
         top.report("on_loom", f"{quoted(on_loom)} is none of the patterns.", f"Write one of them, as in {patterns[0]}.")
     return Event(
@@ -38,13 +39,3 @@ def _event(top: FieldReader, stem: str) -> Event:
         marked_as=top.line("marked_as"),
         places=top.problems.places,
     )
-
-
-def _patterns(top: FieldReader) -> tuple[str, ...]:
-    """The names, none twice: a tape has one card, one label and one place on the sheet."""
-    values = top.values.get("patterns") or []
-    names = tuple(str(name).strip() for name in values if isinstance(name, str))
-    for index, name in enumerate(names):
-        if name in names[:index]:
-            top.report(("patterns", index), f"{quoted(name)} is there already.", "Take it out.")
-    return names

@@ -96,6 +96,11 @@ class FieldReader:
         path = self._path(key)
         return any(wrong[: len(path)] == path for wrong in self.problems.wrong)
 
+    def wrong_keys(self) -> set[Key]:
+        """The keys of this part with a problem at them or below, those that are none among them."""
+        own = len(self.path)
+        return {path[own] for path in self.problems.wrong if len(path) > own and path[:own] == self.path}
+
     def _path(self, key: Key | KeyPath | None) -> KeyPath:
         return (*self.path, *(key if isinstance(key, tuple) else () if key is None else (key,)))
 

@@ -20,7 +20,8 @@ TAGS: Final = "Kit tags"
 TEACHER: Final = "The teacher’s sheet"
 SHOPPING: Final = "What to buy"
 
-SHEET_NAMES: Final = {"handouts": HANDOUTS, "tags": TAGS, "teacher": TEACHER, "shopping": SHOPPING}
+CHOOSE: Final = "What to choose from"
+SHEET_NAMES: Final = {"choose": CHOOSE, "handouts": HANDOUTS, "tags": TAGS, "teacher": TEACHER, "shopping": SHOPPING}
 
 SPARE: Final = "spare kit"
 SPARE_TAG: Final = "Spare kit"

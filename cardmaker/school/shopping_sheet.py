@@ -16,7 +16,7 @@ from cardmaker.model.money import totals
 from cardmaker.model.school_class import Amount, ClassPlan, Packages, Purchase
 from cardmaker.model.units import MM_PER_YARD
 from cardmaker.reckoning.amounts.class_amounts import costs
-from cardmaker.school import class_words
+from cardmaker.school import class_words, offer_words
 from cardmaker.school.handout_sheets import WHOLE, Size
 from cardmaker.school.teacher_sheet import running_head, small_paragraph
 from cardmaker.wording.formatters import Units, metres_up, yards_up
@@ -29,7 +29,9 @@ def compose_shopping(
     plan: ClassPlan, purchases: Sequence[Purchase], size: Size, ruler: Ruler, units: Units
 ) -> tuple[Page, ...]:
     """What to buy for the whole class, on one page as a rule."""
+    lacking = offer_words.not_in_sums(plan)
     blocks: list[Block] = [
+        *([small_paragraph("", strong=lacking)] if lacking else []),
         *(small_paragraph(line, small=True) for line in class_words.kit_lines(plan, units)),
         Heading(class_words.AMOUNTS),
         _amounts(purchases, units),

@@ -17,7 +17,7 @@ from cardmaker.model.plan import Note, Plan
 from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.weaving.working_time import kit_time
-from cardmaker.school import class_words, kit_words
+from cardmaker.school import class_words, kit_words, offer_words
 from cardmaker.school.handout_sheets import WHOLE, Size, student_plan
 from cardmaker.school.time_bars_drawing import Bar, time_bars
 from cardmaker.wording import note_words, phrases, title_words, walk_words, winding_words
@@ -64,9 +64,11 @@ def _who_has_what(plan: ClassPlan, units: Units) -> list[Block]:
         for head in class_words.WHO_HEADS
     )
     rows = tuple(Row(_cells(kit, units)) for kit in plan.kits)
+    lacking = offer_words.not_in_sums(plan)
     return [
         Heading(class_words.WHO, class_words.looms(_looms(plan))),
         Table("who has what", columns, rows),
+        *([small_paragraph("", strong=lacking)] if lacking else []),
         small_paragraph(class_words.SIDES, small=True),
     ]
 

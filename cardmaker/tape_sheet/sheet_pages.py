@@ -12,6 +12,7 @@ from math import ceil, floor
 from typing import Final
 
 from cardmaker.card.composing import Composed, compose_card
+from cardmaker.card.sheet import NO_CHOOSERS, Choosers
 from cardmaker.layout.ink import BLACK, HAIRLINE, HEAVY, SOFT
 from cardmaker.layout.transforms import shifted
 from cardmaker.layout.type_setting import (
@@ -23,9 +24,10 @@ from cardmaker.layout.type_setting import (
     headline,
     leading,
     set_lines,
+    tail_depth,
     wrapped,
 )
-from cardmaker.layout.woven_face import Cloth, stamped_face
+from cardmaker.layout.woven_face import Cloth, in_whole_picks, stamped_face
 from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.card_layout import CardLayout, CellSize, Paper, TypeSizes
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Rectangle, Ruler, Words
@@ -41,6 +43,7 @@ PAD: Final = 3.0  # mm from the line round a cell to what is in it
 BESIDE_TAPE: Final = 4.0  # mm
 TALLEST: Final = 2.4  # times as high as a cell must be: a few tapes do not fill a page
 BELOW_HEAD: Final = 3.0  # mm
+NAMES_SIDES: Final = "tape-steps"  # the panel that does
 SHARES: Final = (1.0, 0.93, 0.86)  # of the type, the largest in which all cells say everything
 
 
@@ -50,6 +53,7 @@ class Tape:
 
     plan: Plan
     said: tuple[str, ...] = ()
+    choosers: Choosers = NO_CHOOSERS
 
 
 @record
@@ -107,7 +111,7 @@ class _Setting:
     @property
     def foot(self) -> Box:
         whole, size = self.layout.printable(self.paper), self.layout.type_sizes.smallest
-        height = cap_height(size) + (len(self.foot_lines) - 1) * leading(size)
+        height = cap_height(size) + (len(self.foot_lines) - 1) * leading(size) + tail_depth(size)
         return whole.inset(top=whole.height - height)
 
     @property
@@ -118,10 +122,10 @@ class _Setting:
     def most_rows(self) -> int:
         return max(1, floor(self.block.height / self.cell.height_mm))
 
-    def boxes(self, rows: int) -> list[Box]:
-        """The cells of a page, row by row."""
+    def boxes(self, rows: int, most: float) -> list[Box]:
+        """The cells of a page, row by row, each ``most`` millimetres high."""
         block = self.block
-        width, height = block.width / self.columns, min(block.height / rows, TALLEST * self.cell.height_mm)
+        width, height = block.width / self.columns, min(block.height / rows, most)
         places = ((row, column) for row in range(rows) for column in range(self.columns))
         return [Box(block.left + column * width, block.top + row * height, width, height) for row, column in places]
 
@@ -135,19 +139,22 @@ def compose_tape_sheet(
     hatches: Hatches,
     title: str = "",
     note: str = "",
+    aside: str = "",
 ) -> SheetPages:
-    """The tapes in the order given, from the top left on, and a ``note`` below them.
+    """The tapes in the order given, from the top left on, and a ``note`` below them. At the right of the head stands an
+    ``aside``, and where the cells name sides from where these are seen.
 
     Raises Refusal where what is essential finds no room.
     """
+    seen = tape_words.seen_by([tape.plan for tape in tapes]) if NAMES_SIDES in layout.panels else ""
     setting = _Setting(
         layout, paper, ruler, units, hatches,
-        tape_words.head_of_sheet(layout.title, title), tape_words.seen_by([tape.plan for tape in tapes]), note,
+        tape_words.head_of_sheet(layout.title, title), tape_words.beside_head(aside, seen), note,
     )  # fmt: skip
-    rows, cells = _fitted(setting, tapes)
+    boxes, cells = _fitted(setting, tapes)
+    rows = len(boxes) // setting.columns
     if (even := _even_rows(setting, len(tapes), rows)) < rows:
-        rows, cells = _fitted(setting, tapes, even)
-    boxes = setting.boxes(rows)
+        boxes, cells = _fitted(setting, tapes, even)
     parts = _parts(len(tapes), ceil(len(tapes) / len(boxes)))
     pages = [_page(setting, tapes[part], cells[part], boxes) for part in parts]
     lacking = [(tape.plan.pattern.title, cell.left_out) for tape, cell in zip(tapes, cells, strict=True)]
@@ -167,21 +174,26 @@ def _even_rows(setting: _Setting, count: int, rows: int) -> int:
     return ceil(ceil(count / pages) / setting.columns)
 
 
-def _fitted(setting: _Setting, tapes: Sequence[Tape], most: int | None = None) -> tuple[int, list[Composed]]:
-    """How many rows of cells a page has, and the cells: the most at which nothing that belongs to them is left out."""
+def _fitted(setting: _Setting, tapes: Sequence[Tape], most: int | None = None) -> tuple[list[Box], list[Composed]]:
+    """The cells of a page, as many as let each say all that belongs to it, and what stands in each; of tapes with more
+    to say than a cell holds, such as many names, taller ones."""
     needed = min(most or setting.most_rows, ceil(len(tapes) / setting.columns))
+    usual, whole = TALLEST * setting.cell.height_mm, setting.block.height
+    tries = [(rows, usual) for rows in range(needed, 0, -1)]
+    taller = [(rows, whole) for rows in range(needed, 0, -1) if whole / rows > usual]
     refusal: Refusal | None = None
-    best: tuple[int, list[Composed]] | None = None
-    for rows in range(needed, 0, -1):
+    best: tuple[list[Box], list[Composed]] | None = None
+    for rows, height in (*tries, *taller):
+        boxes = setting.boxes(rows, height)
         for share in SHARES:
             try:
-                cells = _cells(setting, tapes, setting.boxes(rows)[0], share)
+                cells = _cells(setting, tapes, boxes[0], share)
             except Refusal as error:
                 refusal = error
                 continue
             if not any(_lacks(setting.layout, cell) for cell in cells):
-                return rows, cells
-            best = best or (rows, cells)
+                return boxes, cells
+            best = best or (boxes, cells)
     if best is None:
         assert refusal is not None
         raise refusal
@@ -212,7 +224,10 @@ def _composed(setting: _Setting, tape: Tape, box: Box, sizes: TypeSizes) -> Comp
     room = _words_box(tape, box)
     paper = Paper("a cell", room.width, room.height)
     layout = _of_cell(setting.layout, paper, sizes)
-    return compose_card(tape.plan, layout, paper, setting.ruler, setting.units, hatches=setting.hatches, said=tape.said)
+    return compose_card(
+        tape.plan, layout, paper, setting.ruler, setting.units, hatches=setting.hatches, said=tape.said,
+        choosers=tape.choosers,
+    )  # fmt: skip
 
 
 def _shared(sizes: TypeSizes, share: float) -> TypeSizes:
@@ -253,7 +268,8 @@ def _head(setting: _Setting) -> Iterator[Mark]:
     room = head.width - setting.ruler.width_mm(setting.seen, Face.SANS, sizes.small) - BESIDE_TAPE
     lines = set_lines(name.lines, head.left, first, name.size, setting.ruler)
     yield Group("title", "", head.inset(right=head.width - room), tuple(lines))
-    yield Group("paragraph", "seen", head.inset(left=room), (aside,))
+    if setting.seen:
+        yield Group("paragraph", "seen", head.inset(left=room), (aside,))
     rule = Line(head.left, head.bottom, head.right, head.bottom, HEAVY)
     yield Group("artefact", "rule", head, (rule,))
 
@@ -287,6 +303,7 @@ def _face(setting: _Setting, tape: Tape, box: Box) -> Group:
     plan = plan_as_seen(tape.plan, FROM_SEAT)
     inside = box.inset(PAD, PAD, PAD, PAD)
     place = inside.inset(right=inside.width - _tape_width(tape))
+    place = in_whole_picks(plan, place, 1.0)
     cloth = Cloth(plan, card_inks(plan.pattern, setting.hatches))
     edge = Rectangle(place, stroke=BLACK, width=HAIRLINE)
     return figure("tape", place, [*stamped_face(cloth, place, 1.0), edge], shed_words.sheds_alt_text(plan))

@@ -64,7 +64,7 @@ _NOTES: Final = {
     ),
     "chosen_loom": "{loom} is the smallest loom at hand that holds it.",
     "children": (
-        "No neck, hood or chin cords on young children’s clothes: check the current standard for children’s wear."
+        "Put no neck, hood or chin cords on young children’s clothes: check the current standard for children’s wear."
     ),
 }
 

@@ -52,6 +52,14 @@ def how_long(plan: Plan) -> str:
     return f"about{phrases.NO_BREAK}{time} in all"
 
 
+TICK_YOUR_NAME: Final = "Tick your name:"
+
+
+def chosen_by(names: Sequence[str]) -> str:
+    """Who has chosen a tape already."""
+    return f"Chosen by {phrases.listed(names)}."
+
+
 def head_of_sheet(layout_title: str, title: str) -> str:
     """What stands at the head of the page: what it was called, or what the sheet is for."""
     return title or layout_title
@@ -62,6 +70,11 @@ def seen_by(plans: Sequence[Plan]) -> str:
     views = dict.fromkeys(view_words.view_beside_heading(plan.loom) for plan in plans)
     hand = ["for a left hand"] if plans[0].view.left_hand else []
     return ", ".join([*hand, *views])
+
+
+def beside_head(aside: str, seen: str) -> str:
+    """What stands at the right of the head: what was asked for, and from where sides are named."""
+    return " · ".join(part for part in (aside, seen) if part)
 
 
 def without(titles: Sequence[str], facts: str) -> str:

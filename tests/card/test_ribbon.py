@@ -13,6 +13,7 @@ from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.margin_marks import LEAST_CUT, fold_marks, punch_marks
 from cardmaker.card.panels.ribbon_panel import BAND, RIBBON_MOST, ribbon_cut
 from cardmaker.layout.type_setting import cap_height
+from cardmaker.layout.woven_face import pick_height
 from cardmaker.model.card_layout import BindingSide, CardLayout, Paper
 from cardmaker.model.marks import Box, Group, Line, Path, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
@@ -94,6 +95,20 @@ def test_no_ribbon_is_wider_than_18_mm(stem: str, on: Paper) -> None:
         assert clip.width == pytest.approx(mm / 2 if is_cut else min(mm, 18))
         lefts.add(round(min(group.box.left for group in panels(card) if group.name != "ribbon"), 6))
     assert len(lefts) == 1  # texts begin at one edge, whatever the tape
+
+
+@each_ribbon
+@pytest.mark.parametrize("mm", [3, 16, 25, 61])
+def test_a_ribbon_begins_and_ends_at_a_whole_pick(stem: str, on: Paper, mm: float) -> None:
+    """Half a pick at its edge would seem to be a narrower one; the line of a middle ends where the picks do."""
+    of = as_wide(plan("three-paths"), mm)
+    drawn, scale = ribbon(composed(of, stem, on)), 18 / 61 if mm == 61 else 1.0
+    scale = scale if mm != 25 or stem != SIGN else 18 / 25
+    face = woven(drawn)
+    picks = face.clip.height / (pick_height(of) * scale)
+    assert picks == pytest.approx(round(picks), abs=1e-6)
+    chained = [mark for mark in leaves(drawn.marks) if isinstance(mark, Line) and len(mark.dash) == 4]
+    assert [line.y2 for line in chained] == pytest.approx([face.clip.bottom] * len(chained))
 
 
 @each_said
@@ -296,7 +311,7 @@ def word_faults(group: Group, of: Plan, stem: str) -> list[str]:
 
 def reach_faults(group: Group, card: Composed, stem: str, on: Paper) -> list[str]:
     boxes = [box for mark in leaves(group.marks) if (box := extent(mark))]
-    page = Box(0, 0, on.width_mm, on.height_mm).inset(4.2, 4.2, 4.2, 4.2)
+    page = Box(0, 0, on.width_mm, on.height_mm).inset(6.4, 6.4, 6.4, 6.4)
     found = [f"{box} leaves the page" for box in boxes if not page.holds(box)]
     found += [f"{box} leaves its box" for box in boxes if not group.box.inset(-0.3, -0.3, -0.3, -0.3).holds(box)]
     holes = [extent(mark) for mark in punch_marks(layout(stem), on)]
@@ -327,7 +342,7 @@ def test_the_notch_is_on_the_edge_away_from_the_binding() -> None:
         group = notch(compose(replace(of, binding_side=side), on))
         assert group
         nearest = min(abs(edge - x) for line in group.marks if isinstance(line, Line) for x in (line.x1, line.x2))
-        assert nearest == pytest.approx(4.5)
+        assert nearest == pytest.approx(6.7)
 
 
 def compose(of: CardLayout, on: Paper, wanted: Plan | None = None) -> Composed:

@@ -15,7 +15,7 @@ import pytest
 
 from cardmaker.card.composing import compose_card
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.jobs import class_making, loading
+from cardmaker.jobs import class_making, class_planning, loading
 from cardmaker.model.card_layout import Paper
 from cardmaker.model.marks import Box, Group, Mark, Page, Words
 from cardmaker.model.viewpoint import Viewpoint
@@ -276,7 +276,7 @@ def mixed_class(empty_folder: Path) -> class_making.ClassSheets:
         f"  - {{name: Hesper, loom: {loom.name}, pattern: {pattern.name}, hand: left}}\n"
         f"  - {{name: Dovie, loom: middle-box, pattern: {pattern.name}}}\n"
     )
-    return class_making.class_sheets(class_making.plan_class(loading.load_class(path)), quiet=True)
+    return class_making.class_sheets(class_planning.plan_class(loading.load_class(path)), quiet=True)
 
 
 def test_tags_handouts_and_the_teacher_s_sheet_say_from_where(mixed_class: class_making.ClassSheets) -> None:

@@ -10,7 +10,7 @@ import pdfplumber
 import pytest
 
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.jobs import class_making, loading
+from cardmaker.jobs import class_making, class_planning, loading
 from cardmaker.model.school_class import ClassPlan, Purchase
 from cardmaker.reckoning.amounts.class_amounts import purchases
 from cardmaker.school.handout_sheets import Size
@@ -32,7 +32,7 @@ def run(capsys: Said, *arguments: str) -> tuple[int, str, str]:
 
 @cache
 def planned(path: Path) -> ClassPlan:
-    return class_making.plan_class(loading.load_class(path))
+    return class_planning.plan_class(loading.load_class(path))
 
 
 @cache

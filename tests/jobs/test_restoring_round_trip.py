@@ -42,6 +42,13 @@ students:
 - {name: Cleo, loom: little-board, pattern: tapes/low-gate.yaml}
 notes: [Ben is always late]
 """
+OPEN = """\
+title: Sunday at the loft
+choose_from: [gate-band, tapes/low-gate.yaml]
+students:
+- {name: Ben, loom: kitchen-box}
+- {name: Cleo, loom: little-board, pattern: tapes/low-gate.yaml}
+"""
 EVENT = """\
 title: Gate Day
 hours: 3 h
@@ -82,6 +89,8 @@ def hers(empty_folder: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         "layouts/looms/kitchen-box.yaml": LOOM.format(title="Kitchen box", slots=22, holes=21),
         "layouts/looms/little-board.yaml": LOOM.format(title="Little board", slots=12, holes=11),
         "layouts/classes/saturday.yaml": CLASS,
+        "layouts/classes/sunday.yaml": OPEN,
+        "layouts/classes/nobody.yaml": OPEN.replace(", pattern: tapes/low-gate.yaml", ""),
         "layouts/events/gate-day.yaml": EVENT,
         "layouts/binders/my-book.yaml": BINDER,
         "layouts/pegs/my-board.yaml": shipped("pegs/yard-board").replace("title: ", "title: My ", 1),
@@ -127,6 +136,9 @@ DOCUMENTS = {
     "shopping": (["class", "saturday"], "saturday-shopping.pdf"),
     "class in one": (["class", "saturday", "--one", "--paper", "a4"], "saturday-class.pdf"),
     "class in stages": (["class", "saturday", "--stages"], "saturday-teacher.pdf"),
+    "class that is to choose": (["class", "nobody"], "nobody-choose.pdf"),
+    "class that has some who chose": (["class", "sunday", "--paper", "a4"], "sunday-choose.pdf"),
+    "sheet of a class that is to choose": (["class", "sunday"], "sunday-shopping.pdf"),
     "day of an event": (["event", "gate-day"], "gate-day-day.pdf"),
     "tapes of an event": (["event", "gate-day", "--units", "us"], "gate-day-sheet.pdf"),
     "cards of an event": (["event", "gate-day", "--paper", "a4"], "gate-day-cards.pdf"),

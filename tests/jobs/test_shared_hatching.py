@@ -9,7 +9,7 @@ import pypdfium2
 import pytest
 
 from cardmaker.card.composing import face_repeat
-from cardmaker.jobs import card_making, class_making, loading, paper_lookup, plan_making
+from cardmaker.jobs import card_making, class_making, class_planning, loading, paper_lookup, plan_making
 from cardmaker.jobs.binder_making import BinderRequest, make_binder
 from cardmaker.layout.ink import WHITE
 from cardmaker.layout.yarn_inks import card_inks, settled_hatches
@@ -112,7 +112,7 @@ def test_handouts_of_a_class_share_their_hatchings(files: dict[str, Path], tmp_p
     """The wine's hatching in Bea's cells is that of Ann's, not the one that Bea's card would have by itself."""
     path = tmp_path / "day.yaml"
     path.write_text(CLASS.format(**{title: str(file) for title, file in files.items()}))
-    plan = class_making.plan_class(loading.load_class(path))
+    plan = class_planning.plan_class(loading.load_class(path))
     patterns = {kit.plan.pattern.title: kit.plan.pattern for kit in plan.kits}
     hatches = settled_hatches(patterns.values())
     settled = card_inks(patterns["Alone"], hatches)["wine"]

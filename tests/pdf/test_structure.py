@@ -19,7 +19,7 @@ import pytest
 from cardmaker.binder.assembling import Assembled, BinderSide, Parts, assemble
 from cardmaker.card.composing import compose_card
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.jobs import binder_making, card_making, class_making, loading, plan_making
+from cardmaker.jobs import binder_making, card_making, class_making, class_planning, loading, plan_making
 from cardmaker.jobs.binding import CARD_PAGE
 from cardmaker.model.marks import Box, Face, Group, Link, Page, Words
 from cardmaker.model.record_class import replace
@@ -83,7 +83,7 @@ def smallest(pattern: str) -> Path:
 @cache
 def class_sheets() -> tuple[bytes, tuple[Page, ...]]:
     """One file of all sheets of the class that ships, and the pages that are in it."""
-    wanted = class_making.plan_class(loading.load_class(ROOT / "layouts" / "classes" / "a-yard-by-supper.yaml"))
+    wanted = class_planning.plan_class(loading.load_class(ROOT / "layouts" / "classes" / "a-yard-by-supper.yaml"))
     sheets = class_making.class_sheets(wanted, quiet=True)
     kinds = list(sheets.pages)
     return class_making.class_pdf(wanted, sheets, kinds), tuple(page for kind in kinds for page in sheets.pages[kind])

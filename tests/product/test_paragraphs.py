@@ -11,7 +11,7 @@ import pytest
 
 from cardmaker.card.composing import compose_card
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.jobs import class_making, loading
+from cardmaker.jobs import class_making, class_planning, loading
 from cardmaker.jobs.binder_making import BinderRequest, make_binder
 from cardmaker.layout.type_setting import Span, wrapped
 from cardmaker.model.card_layout import CardLayout, PanelPlace
@@ -213,7 +213,7 @@ def files(tmp_path: Path) -> dict[str, Path]:
 
 
 def test_the_sheets_of_a_class_print_them(files: dict[str, Path]) -> None:
-    plan = class_making.plan_class(loading.load_class(files["class"]))
+    plan = class_planning.plan_class(loading.load_class(files["class"]))
     sheets = class_making.class_sheets(plan, quiet=True)
     lines = [line for pages in sheets.pages.values() for page in pages for line in lines_of(page)]
     assert_in_paragraphs(lines)

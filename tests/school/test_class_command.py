@@ -6,7 +6,7 @@ from typing import Final
 import pdfplumber
 import pytest
 
-from cardmaker.jobs import checking, class_making, loading
+from cardmaker.jobs import checking, class_making, class_planning, loading
 from cardmaker.model.problems import ProblemsFound
 from tests.helpers.class_tools import MM, SUPPER, Said, run
 from tests.helpers.places import ROOT
@@ -128,7 +128,7 @@ def test_a_name_that_the_type_lacks_is_told_at_its_student(empty_folder: Path) -
     path = empty_folder / "wrong.yaml"
     text = "title: Wrong\nstudents:\n  - {name: Ansel, loom: small-box, pattern: two-rails}\n"
     path.write_text(text + "  - {name: 北, loom: small-box, pattern: two-rails}\n", encoding="utf-8")
-    plan = class_making.plan_class(loading.load_class(path))
+    plan = class_planning.plan_class(loading.load_class(path))
     with pytest.raises(ProblemsFound, match=r"wrong\.yaml:4:6: students item 2\.name: .*typeface has no '北'"):
         class_making.class_pdf(plan, class_making.class_sheets(plan), ("handouts",))
 

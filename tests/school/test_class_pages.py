@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from cardmaker.jobs import class_making, loading
+from cardmaker.jobs import class_planning, loading
 from cardmaker.layout.cut_sheets import MARGIN
 from cardmaker.layout.ink import HAIRLINE
 from cardmaker.layout.pages.leaf import SHEET_SIZES, Leaf
@@ -83,7 +83,7 @@ def written_class(folder: Path, length: int, *, in_one: bool, students: int = 3)
 
 def own_sheets(path: Path, paper: Size) -> dict[str, tuple[Page, ...]]:
     """All but the handouts, which are cards."""
-    plan = class_making.plan_class(loading.load_class(path))
+    plan = class_planning.plan_class(loading.load_class(path))
     hatches = settled_hatches(kit.plan.pattern for kit in plan.kits)
     return {
         "tags": compose_tags(plan.school_class, plan.kits, paper, RULER, "us", hatches),

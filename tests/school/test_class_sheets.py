@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from cardmaker.jobs import class_making, loading
+from cardmaker.jobs import class_making, class_planning, loading
 from cardmaker.layout.transforms import shifted
 from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Page, Rectangle, Stamp, Words
 from cardmaker.model.marks import Path as Outline
@@ -333,7 +333,7 @@ def test_what_to_watch_for() -> None:
     assert "Wind all eleven kits on Friday." in told  # the class's
     assert "The venue’s own rules come first" in told
     assert "A warp across a room is a line to trip over" in told
-    assert "No neck, hood or chin cords on young children’s clothes" in told
+    assert "Put no neck, hood or chin cords on young children’s clothes" in told
 
 
 def test_a_long_class_goes_over_to_more_pages(empty_folder: Path) -> None:
@@ -389,7 +389,7 @@ def test_every_sheet_is_a_panel_of_roles() -> None:
 
 def test_the_same_class_gives_the_same_bytes() -> None:
     plan = planned(SUPPER)
-    again = class_making.plan_class(loading.load_class(SUPPER))
+    again = class_planning.plan_class(loading.load_class(SUPPER))
     made = [class_making.class_pdf(each, class_making.class_sheets(each), ("tags",)) for each in (plan, again)]
     assert made[0] == made[1]
 

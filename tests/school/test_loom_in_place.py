@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.jobs.class_making import plan_class
+from cardmaker.jobs.class_planning import plan_class
 from cardmaker.model.loom import Loom, Mark, Space
 from cardmaker.model.problems import ProblemsFound
 from cardmaker.reading.class_file import parse_class

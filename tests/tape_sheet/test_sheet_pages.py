@@ -4,7 +4,6 @@ the first space of each where an independent count puts it."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from functools import cache
 from io import BytesIO
 from itertools import pairwise
@@ -19,27 +18,18 @@ from cardmaker.jobs import loading
 from cardmaker.jobs.plan_making import load_plan_setup, plan_for
 from cardmaker.jobs.sheet_making import SheetRequest, ToldTape, load_sheet_setup, make_sheet, plans_of
 from cardmaker.layout.yarn_inks import settled_hatches
-from cardmaker.model.marks import Box, Group, Page, Stamp, Words
+from cardmaker.model.marks import Box, Group, Stamp, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound
 from cardmaker.model.record_class import replace
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.tape_sheet.sheet_pages import SheetPages, Tape, compose_tape_sheet
 from tests.helpers.accessible import faults as accessibility_faults
-from tests.helpers.card_faults import (
-    all_words,
-    astray,
-    collisions,
-    cut_off,
-    fused,
-    leaves,
-    overlapping_panels,
-    struck,
-    too_small,
-)
+from tests.helpers.card_faults import all_words, astray, leaves, overlapping_panels
 from tests.helpers.places import ROOT, shipped_alone, shipped_in
 from tests.helpers.recount import Seat, Told, read, thread
 from tests.helpers.shipped import PATTERN_FILES
+from tests.helpers.tape_cells import cells_of, faults_of
 
 RULER: Final = TypeRuler()
 SHEETS: Final = [path.stem for path in shipped_in("layouts/sheets")]
@@ -67,23 +57,6 @@ def composed(sheet: str, paper: str, of: tuple[Plan, ...], said: tuple[str, ...]
     hatches = settled_hatches(plan.pattern for plan in of)
     pages = compose_tape_sheet([Tape(plan, said) for plan in of], layout, on, RULER, "metric", hatches)
     return pages, layout.printable(on)
-
-
-def cells_of(page: Page) -> list[Group]:
-    return [mark for mark in page.marks if isinstance(mark, Group) and mark.role == "panel"]
-
-
-def faults_of(page: Page, printable: Box, smallest: float) -> Iterator[str]:
-    cells = cells_of(page)
-    yield from overlapping_panels(cells)
-    yield from astray(cells, printable)
-    for cell in cells:
-        inside = [mark for mark in cell.marks if isinstance(mark, Group)]
-        found = [
-            *overlapping_panels(inside), *astray(inside, cell.box), *collisions(inside), *fused(inside),
-            *cut_off(inside), *struck(inside), *too_small(inside, smallest),
-        ]  # fmt: skip
-        yield from (f"{cell.name}: {fault}" for fault in found)
 
 
 @pytest.mark.parametrize("paper", PAPERS)

@@ -14,7 +14,7 @@ import pytest
 from cardmaker.binder.arranging import arranged
 from cardmaker.binder.binder_words import faces_aside
 from cardmaker.jobs import plan_making
-from cardmaker.jobs.class_making import plan_class
+from cardmaker.jobs.class_planning import plan_class
 from cardmaker.jobs.loading import load_class
 from cardmaker.model.binder_contents import Entry, TapeFace
 from cardmaker.model.marks import Group, Link, Mark, Words

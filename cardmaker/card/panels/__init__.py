@@ -102,6 +102,7 @@ _HOMES: Final = {
     "tape-steps": "tape_panels:TAPE_STEPS",
     "tape-purpose": "tape_panels:TAPE_PURPOSE",
     "tape-said": "tape_panels:TAPE_SAID",
+    "tape-choosers": "tape_panels:TAPE_CHOOSERS",
     "tape-history": "tape_panels:TAPE_HISTORY",
 }
 
@@ -113,6 +114,7 @@ REST: Final = "more"  # on a back: all that found no room in front of panels tha
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
     "title", "name", "plain-name", "back-name", "head", "tape-name", "tape-size", "tape-purpose", "tape-said",
+    "tape-choosers",
     "changed", "named", "legend",
     "lost-end", "lost-end-board", "lost-end-steps", "order", "counts", "counts-under-band", "six", "six-if-room",
     "tape-steps", "tape-history",

@@ -16,7 +16,7 @@ from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
 from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, tail_depth, text_height, words_group
-from cardmaker.layout.woven_face import LEAST_OUTLINED, edges_across, stamped_face
+from cardmaker.layout.woven_face import LEAST_OUTLINED, edges_across, in_whole_picks, stamped_face
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import record, replace
@@ -113,12 +113,15 @@ def draw_ribbon(sheet: Sheet, box: Box) -> tuple[Mark, ...]:
 
 def _tape(sheet: Sheet, box: Box) -> Box:
     """Where the tape lies: from the top of its box, where the title begins too, or below what is said of it; over the
-    window for a sample. One that is drawn smaller leaves room for a bar below it: a true one beside it would mislead.
+    window for a sample, and down to its last whole pick. One that is drawn smaller leaves room for a bar below it: a
+    true one beside it would mislead.
     """
     cut = _cut_of(sheet)
     inner = box.inset(top=_caption_height(sheet), bottom=_window_height(sheet))
     bar = _bar_below(inner) if cut.scale < 1 and not _is_sign(sheet) else 0.0
-    return Box(inner.left, inner.top, cut.width, inner.height - bar)
+    over = BAND + HAIRLINE
+    woven = Box(inner.left, inner.top + over, cut.width, inner.height - bar - over)
+    return in_whole_picks(sheet.face_plan, woven, cut.scale).inset(top=-over)
 
 
 def _window_height(sheet: Sheet) -> float:

@@ -20,6 +20,7 @@ ALWAYS: Final = 3  # facts: how sure, what was changed, the grade
 FULL_WIDTH_LINES: Final = 3  # a value that would take so many lines in a column has the whole width
 KNOWN_PANEL: Final = "known"
 MAY_BE_KNOWN: Final = {"how sure": "how sure", "changed here": "new"}  # what that panel may tell, by its label here
+BETWEEN_ROWS: Final = 1.5  # mm: more than between the lines of one fact, or two facts run into each other
 FIRST_PRIORITY: Final = 20  # of the facts that stand where there is room
 
 
@@ -65,7 +66,7 @@ def _row_part(sheet: Sheet, row: Sequence[_Cell], number: int, told: int) -> Par
     priority = 0 if told < ALWAYS else FIRST_PRIORITY + number
     fact = "honest" if told < ALWAYS else "source"
     words = [span for cell in row for span in cell.spans]
-    return Part(exactly(height), lambda box: _draw_row(sheet, row, box), 0.9, (fact,), priority, (words,))
+    return Part(exactly(height), lambda box: _draw_row(sheet, row, box), BETWEEN_ROWS, (fact,), priority, (words,))
 
 
 def _draw_row(sheet: Sheet, row: Sequence[_Cell], box: Box) -> list[Mark]:

@@ -10,6 +10,7 @@ from cardmaker.card.name_head import name_part
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import step_line_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.card.tick_boxes import TickBox, tick_boxes_part
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import Span
@@ -17,6 +18,8 @@ from cardmaker.model.marks import Face
 from cardmaker.model.record_class import replace
 from cardmaker.wording import phrases, source_words, tape_words, title_words
 from cardmaker.wording.step_words import THREAD, WEAVE, WIND
+
+BELOW_DECIDED: Final = 2.5  # mm from those who have chosen to the others
 
 
 def _line(
@@ -43,7 +46,7 @@ def _size(sheet: Sheet) -> Paragraph:
 
 
 def _time_spans(sheet: Sheet) -> Paragraph:
-    told = tape_words.how_long(sheet.plan)
+    told = sheet.choosers.time or tape_words.how_long(sheet.plan)
     return [Span(f"{phrases.capitalised(told)}.")] if told else []
 
 
@@ -74,6 +77,22 @@ def _said(sheet: Sheet) -> Paragraph:
     return [Span(sentence) for sentence in sheet.said]
 
 
+def _choosers(sheet: Sheet, width: float) -> Sequence[Part]:
+    """Who has chosen it, and a box beside the name of everybody who may."""
+    names, decided = sheet.choosers.names, sheet.choosers.decided
+    parts: list[Part] = []
+    if decided:
+        told = [Span(tape_words.chosen_by(decided))]
+        parts.append(words_part(sheet, width, [told], sheet.sizes.body, above=0.0, facts=("choosers",)))
+    if names:
+        lead = [Span(tape_words.TICK_YOUR_NAME, Face.SANS_SEMIBOLD)]
+        above = BELOW_DECIDED if decided else 0.0
+        parts.append(words_part(sheet, width, [lead], sheet.sizes.body, above=above, facts=("choosers",)))
+        boxes = [TickBox(name, face=Face.SANS) for name in names]
+        parts.append(tick_boxes_part(sheet, width, boxes, sheet.sizes.body, facts=("choosers",)))
+    return parts
+
+
 TAPE_NAME: Final = Panel("tape-name", _name)
 TAPE_SIZE: Final = Panel("tape-size", _line(_size, ("ends", "width", "hours")))
 TAPE_STEPS: Final = Panel("tape-steps", _steps)
@@ -84,3 +103,6 @@ TAPE_PURPOSE: Final = Panel(
 )
 TAPE_SAID: Final = Panel("tape-said", _line(_said, ("said",)), lambda sheet: bool(sheet.said))
 TAPE_HISTORY: Final = Panel("tape-history", _line(_history, ("history",), small=True))
+TAPE_CHOOSERS: Final = Panel(
+    "tape-choosers", _choosers, lambda sheet: bool(sheet.choosers.names or sheet.choosers.decided)
+)
