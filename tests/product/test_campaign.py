@@ -57,6 +57,8 @@ def test_no_other_law_is_broken() -> None:
 
 
 HARD: Final = (
+    "ends|64:turns:1|record|a4|two:64|metric|False|False",  # three picks, lower than their names
+    "ends|78:mixed:1|record|a4|one:79|metric|False|False",  # two, in a face that is lower than both names
     "ends|112:stripes:20261130|bench|letter|two:112|us|False|False",  # 18 stripes, ticked at tens; the last ends at one
     "ends|31:stripes:20261130|handout|half-letter|two:31|us|False|False",  # a wide bracket with letters moved far aside
     "ends|60:singles:7|record|a4|one:60|metric|True|False",  # a stroke between letters right over those of "in turn"

@@ -101,13 +101,15 @@ def _face(sheet: Sheet, box: Box) -> list[Mark]:
 
 def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -> Iterator[Mark]:
     """The shed of each pick from the foot up, level with it. Where picks are so low that two names would touch these
-    are drawn apart, no lower than the foot of the face, if they then stand beside it; else those of the first two."""
+    are drawn apart, no lower than the foot of the face, if all then stand beside it; else those of the first two."""
     size, names, step = sheet.sizes.small, _names(sheet), _name_step(sheet)
     apart = max(0.0, step - pick)
-    named = picks if apart * (picks - 1) / 2 <= MOST_BEYOND else 2
+    taken = max(step, pick) * (picks - 1) + cap_height(size)
+    named = picks if apart * (picks - 1) / 2 <= MOST_BEYOND and taken <= max(face.height, picks * pick) else 2
     lowest = face.bottom - pick / 2
     if apart:
         lowest = min(lowest + apart * (named - 1) / 2, face.bottom - cap_height(size) / 2)
+        lowest = max(lowest, face.top + cap_height(size) / 2 + max(step, pick) * (named - 1))  # beside a very low face
     for number in range(named):
         y = face.bottom - (number + 0.5) * pick
         level = lowest - number * max(step, pick)
