@@ -8,6 +8,7 @@ from typing import Final
 
 import pikepdf
 import pypdf
+import pypdfium2
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -212,12 +213,13 @@ def test_where_it_cannot_be_written_one_line_says_so(out: str, status: int, caps
 def test_on_small_paper_nothing_leaves_the_page(layout: str, paper: str) -> None:
     asked = ["wick", "three-paths", "long-sixty", "--layout", layout, "--paper", paper, "--by", "use", "--quiet"]
     assert run_command_line(["binder", *asked, "--out", "book.pdf"]) == 0
-    import pdfplumber
-
-    for page in pdfplumber.open("book.pdf").pages:
-        for char in page.chars:
-            assert 0 <= char["x0"] < char["x1"] <= float(page.width)
-            assert 0 <= char["top"] < char["bottom"] <= float(page.height) + 1
+    for page in pypdfium2.PdfDocument("book.pdf"):
+        width, height = page.get_size()
+        letters = page.get_textpage()
+        for number in range(letters.count_chars()):
+            left, bottom, right, top = letters.get_charbox(number)
+            assert -0.01 <= left <= right <= width + 0.01
+            assert -1 <= bottom <= top <= height + 0.01
 
 
 # Given back

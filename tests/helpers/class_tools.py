@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any, Final
 
 import pdfplumber
+import pypdfium2
 import pytest
 
 from cardmaker.cli.command_line import run_command_line
@@ -41,8 +42,18 @@ def sheets(path: Path, paper: Size | None = None) -> class_making.ClassSheets:
 
 
 @cache
+def pdf_of(path: Path, kind: class_making.SheetKind, paper: Size | None = None) -> bytes:
+    return class_making.class_pdf(planned(path), sheets(path, paper), (kind,))
+
+
+def texts(path: Path, kind: class_making.SheetKind, paper: Size | None = None) -> list[str]:
+    """The words of each page, read by pdfium, which is quick."""
+    return [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(pdf_of(path, kind, paper))]
+
+
+@cache
 def printed(path: Path, kind: class_making.SheetKind, paper: Size | None = None) -> Any:
-    return pdfplumber.open(BytesIO(class_making.class_pdf(planned(path), sheets(path, paper), (kind,))))
+    return pdfplumber.open(BytesIO(pdf_of(path, kind, paper)))
 
 
 def lines(path: Path, kind: class_making.SheetKind) -> list[str]:

@@ -11,7 +11,7 @@ from cardmaker.school.handout_sheets import Size
 from cardmaker.school.handout_slips import slips_needed
 from cardmaker.wording import stage_words
 from tests.helpers.card_faults import all_words
-from tests.helpers.class_tools import MM, Said, planned, printed, run, sheets
+from tests.helpers.class_tools import MM, Said, planned, printed, run, sheets, texts
 
 pytestmark = pytest.mark.usefixtures("empty_folder")
 
@@ -32,8 +32,7 @@ def class_of(folder: Path, more: str = "", students: str = STUDENTS) -> Path:
 
 def said(path: Path, kind: class_making.SheetKind, paper: Size | None = None) -> list[str]:
     """Each page's words, in a row."""
-    pages = printed(path, kind, paper).pages
-    return [" ".join(page.extract_text().replace("\N{NO-BREAK SPACE}", " ").split()) for page in pages]
+    return [" ".join(text.replace("\N{NO-BREAK SPACE}", " ").split()) for text in texts(path, kind, paper)]
 
 
 def test_what_is_done_needs_no_slip() -> None:

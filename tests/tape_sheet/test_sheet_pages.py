@@ -5,12 +5,11 @@ from __future__ import annotations
 
 import re
 from functools import cache
-from io import BytesIO
-from itertools import pairwise
+from itertools import zip_longest
 from pathlib import Path
 from typing import Final, Literal
 
-import pdfplumber
+import pypdfium2
 import pytest
 
 from cardmaker.cli.command_line import run_command_line
@@ -101,22 +100,22 @@ def test_the_first_space_of_each_is_read_back(hand: Hand, side: Side | None, loo
     names = [str(ROOT / "patterns" / f"{plan.pattern.stem}.yaml") for plan in of]
     out = tmp_path / "sheet.pdf"
     assert run_command_line(["sheet", *names, *options, "--out", str(out), "--quiet"]) == 0
-    with pdfplumber.open(BytesIO(out.read_bytes())) as pdf:
-        told = " ".join(
-            " ".join((page.crop(half).extract_text() or "").split()) for page in pdf.pages for half in _halves(page)
-        )
-    found = re.findall(r"end 1: (front )?([LR]\d+|0), a (slot|hole)", told)
+    first = re.compile(r"end 1: (front )?([LR]\d+|0), a (slot|hole)")
+    found: list[tuple[str, str, str]] = []
+    for page in pypdfium2.PdfDocument(out.read_bytes()):
+        left, right = (first.findall(words) for words in _columns(page))
+        found += [each for row in zip_longest(left, right) for each in row if each]
     assert len(found) == len(of)
     for plan, (_, space, kind) in zip(of, found, strict=True):
         assert (space, kind) == _counted(plan, hand, side), plan.pattern.title
 
 
-def _halves(page: pdfplumber.page.Page) -> list[tuple[float, float, float, float]]:
-    """Row by row, the left cell and then the right one."""
-    lines = sorted({round(line["top"], 1) for line in page.lines if line["x1"] - line["x0"] > page.width / 4})
-    middle = page.width / 2
-    rows = [(top, bottom) for top, bottom in pairwise(lines) if bottom - top > 20]
-    return [(left, top, right, bottom) for top, bottom in rows for left, right in ((0, middle), (middle, page.width))]
+def _columns(page: pypdfium2.PdfPage) -> list[str]:
+    """The words of the cells on the left, from the top down, and of those on the right."""
+    width, height = page.get_size()
+    words = page.get_textpage()
+    halves = ((0, width / 2), (width / 2, width))
+    return [" ".join(words.get_text_bounded(left, 0, right, height).split()) for left, right in halves]
 
 
 def _counted(plan: Plan, hand: Hand, side: Side | None) -> tuple[str, str]:

@@ -112,10 +112,17 @@ def _table(table: Group) -> Iterator[str]:
 
 
 @pytest.mark.parametrize("stem", LAYOUTS)
-def test_every_card_can_be_read_aloud(stem: str) -> None:
+def test_every_card_can_be_read_aloud_in_order_with_its_yarns_in_full(stem: str) -> None:
+    """The two letters of a yarn help an eye; an ear is given its name."""
     for pattern in PATTERNS:
+        codes = [colour.letters for colour in plan(pattern).colours]
         for composed in cards(stem, pattern):
             assert faults(composed.page) == [], (pattern, stem)
+            for figure in groups(composed.page.marks):
+                if figure.role == "figure":
+                    assert not [code for code in codes if re.search(rf"\b{code}\b", figure.alt)], figure.alt
+            names = [mark.name for mark in composed.page.marks if isinstance(mark, Group) and mark.role == "panel"]
+            assert names == sorted(names, key=READING_ORDER.index)
 
 
 @pytest.mark.parametrize("stem", ["record", "bench", "handout"])
@@ -125,17 +132,6 @@ def test_cards_of_two_heddles_can_be_read_aloud(stem: str) -> None:
         for seen in SEATS.values():
             composed = compose_card(plan_as_seen(plan(pattern, "treadle-pair"), seen), layout, layout.papers[0], RULER)
             assert faults(composed.page) == []
-
-
-@pytest.mark.parametrize("stem", LAYOUTS)
-def test_drawings_name_yarns_in_full(stem: str) -> None:
-    """The two letters of a yarn help an eye; an ear is given its name."""
-    for pattern in PATTERNS:
-        codes = [colour.letters for colour in plan(pattern).colours]
-        for composed in cards(stem, pattern):
-            for figure in groups(composed.page.marks):
-                if figure.role == "figure":
-                    assert not [code for code in codes if re.search(rf"\b{code}\b", figure.alt)], figure.alt
 
 
 def panel_of(*marks: Mark, alt: str = "") -> Page:
@@ -192,14 +188,6 @@ def test_a_sound_page_has_no_fault() -> None:
 
 def test_every_panel_has_its_place_in_the_reading_order() -> None:
     assert sorted(READING_ORDER) == sorted([*PANELS, REST, "ribbon", "notch"])
-
-
-@pytest.mark.parametrize("stem", LAYOUTS)
-def test_panels_are_read_in_that_order(stem: str) -> None:
-    for pattern in PATTERNS:
-        for composed in cards(stem, pattern):
-            names = [mark.name for mark in composed.page.marks if isinstance(mark, Group) and mark.role == "panel"]
-            assert names == sorted(names, key=READING_ORDER.index)
 
 
 def test_winding_comes_before_threading_and_threading_before_weaving() -> None:
