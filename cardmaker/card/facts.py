@@ -15,6 +15,7 @@ FACTS: Final = {
     "ends": "the number of ends",
     "stripes": "the counts of the stripes",
     "legend": "what the letters mean",
+    "alike": "which yarns look alike",
     "width": "the width",
     "loom": "the loom",
     "warp": "the warp to wind",
