@@ -17,7 +17,6 @@ from cardmaker.card.dressing.act_drawing import (
     beside,
     end_on,
     knot,
-    label,
     number,
     shape,
     straight_arrow,
@@ -77,7 +76,7 @@ def advance_picture(act: ActFigures) -> tuple[Mark, ...]:
 
 def _in_order(act: ActFigures) -> list[Mark]:
     """First the crank is held, then what holds the beam is taken out, then the tape is drawn on."""
-    places = [(2.7, 24.2), *([(25.4, 25.2)] if act.held_by else []), (29.2, 2.9)]
+    places = [(2.7, 24.2), *([(25.4, 25.2)] if act.held_by else []), (31.6, 2.9)]
     return [mark for at, (x, y) in enumerate(places, start=1) for mark in number(x, y, str(at), act.type_size)]
 
 
@@ -86,7 +85,7 @@ def _named(act: ActFigures) -> list[Mark]:
     size = act.type_size
     marks: list[Mark] = [
         Words(0.9, NAMES, picture_words.BEAM, Face.SANS, size),
-        label(HEDDLE, NAMES, picture_words.HEDDLE, size),
+        Words(HEDDLE - HEDDLE_EDGE, NAMES, picture_words.HEDDLE, Face.SANS, size),
     ]
     if act.cloth_beam:
         lines = picture_words.CLOTH_BEAM.split()

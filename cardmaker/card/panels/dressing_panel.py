@@ -35,12 +35,12 @@ EVEN: Final = 1.0  # mm: lines of a heading are evened out to this
 TOLD: Final[dict[Act, tuple[str, ...]]] = {
     Act.THREAD: ("first space", "view", "checks"),
     Act.SHUTTLE: ("wraps",),
-    Act.FIRST_PICK: ("begin",),
+    Act.FIRST_PICK: ("begin", "closeness"),
 }
 TOLD_IN_BRIEF: Final[dict[Act, tuple[str, ...]]] = {
     Act.THREAD: ("first space", "view"),
     Act.TWO_HEDDLES: ("first space", "view"),
-    Act.FIRST_PICK: ("begin",),
+    Act.FIRST_PICK: ("begin", "closeness"),
 }
 
 
