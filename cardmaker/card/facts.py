@@ -29,6 +29,7 @@ FACTS: Final = {
     "end 1 wound": "finer points of winding",
     "empty walks": "finer points of winding",
     "change": "what to do at a change of yarn",
+    "yarn ends": "what to do where the yarn ends as she winds",
     "cross reminder": "that there is a cross",
     "other edge": "finer points of winding",
     "finish": "where winding finishes",
