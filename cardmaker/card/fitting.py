@@ -156,6 +156,8 @@ def _with_optional_parts(rows: Sequence[Row], gap: float, box: Box, wanted: Call
     spare = box.height - _least(rows, gap)
     for _, at, row, index in sorted(optional, key=lambda each: each[0]):
         before, height = row[index], _row_least(row)
+        if before.parts[at].follows and before.parts[at - 1] not in before.shown:
+            continue
         row[index] = before.with_part(at)
         grown = _row_least(row) - height
         if grown <= spare + 1e-6:

@@ -35,8 +35,9 @@ class Part:
 
     ``above`` is free space over it in mm, but not at the top of its panel. ``facts`` names what it tells.
     A part with a ``priority`` finds a place only where there is room, the lowest number first; 0 always has one.
-    Below nought it comes before all that may be left out of the card. A part that is nothing but words has
-    them as paragraphs too, so that they can be set elsewhere.
+    Below nought it comes before all that may be left out of the card. One that ``follows`` is shown only where
+    the part before it is, as lines below their heading. A part that is nothing but words has them as paragraphs too,
+    so that they can be set elsewhere.
     """
 
     heights: HeightRange
@@ -45,6 +46,7 @@ class Part:
     facts: tuple[str, ...] = ()
     priority: int = 0
     words: tuple[Sequence[Span], ...] = ()
+    follows: bool = False
 
 
 def stack_heights(parts: Sequence[Part]) -> HeightRange:

@@ -114,9 +114,9 @@ def _wind_on(shown: _Shown) -> str:
     sticks = "" if beam and not beam.stick_turns else pairs
     keepers = " The keepers are still in the cross, between the beam and the hands." if shown.loom.beam_first else ""
     return (
-        "From the side. First: one fist pulls the warp away from the beam. Second: a crank turns the beam, its top "
-        f"going away from the weaver{sticks}. Third: the fingers of the other hand comb the warp, away from the {away}."
-        f"{keepers}"
+        "From the side. First: one fist pulls the warp away from the beam. Second: the other hand turns the crank, the "
+        f"beam’s top going away from the weaver{sticks}. Third, in a small picture: the hand that has turned combs the "
+        f"warp with its fingers, away from the {away}.{keepers}"
     )
 
 

@@ -13,7 +13,16 @@ from cardmaker.model.dressing_acts import Act, Dressing
 from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.on_loom.dressing_steps import dressing_figures
-from cardmaker.wording import beam_words, heddle_words, pickup_words, piece_words, shed_words, time_words, trouble_words
+from cardmaker.wording import (
+    beam_words,
+    heddle_words,
+    length_words,
+    pickup_words,
+    piece_words,
+    shed_words,
+    time_words,
+    trouble_words,
+)
 from cardmaker.wording.formatters import (
     Number,
     Units,
@@ -292,14 +301,15 @@ def _first_pick(told: _Told) -> StepWords:
     tail, header = told.length(figures.tail_mm), told.length(figures.header_mm)
     hints = _joined(*shed_words.next_shed_hints(told.loom, brief=told.brief))
     do = f"{capitalised(shed_words.begin_words(plan))}; change, beat, pull snug."
+    beat = f"Beat {length_words.closeness_tries(plan, told.units)[0]}."
     left, header = f"Leave a tail of {tail}; it goes into the next shed.", _before_it_counts(told, header)
     if plan.pickup:
         left = f"{pickup_words.SEE_PICKUP_CARD} {left}"
     if told.brief:
-        return StepWords(do, _joined(left, hints), header)
+        return StepWords(do, _joined(left, beat, hints), header)
     return StepWords(
         do,
-        _joined(left, shed_words.next_sheds(plan), hints),
+        _joined(left, beat, shed_words.next_sheds(plan), hints),
         header,
         "Changing the shed locks the weft: pulling draws in both edges.",
         _in_brief(trouble_words.LOOPS),
@@ -334,7 +344,7 @@ def _move_on(told: _Told) -> StepWords:
 
 def _finish(told: _Told) -> StepWords:
     lengths = told.plan.lengths
-    if pieces := piece_words.weave_each(lengths, told.units, ()):
+    if pieces := piece_words.weave_each(lengths, told.units, None):
         return StepWords(
             "When the shed will not open any more, stop.",
             pieces[-1][0],

@@ -255,12 +255,15 @@ def closeness_tries(plan: Plan, units: Units) -> list[str]:
     return [closeness(plan, per_cm=True), closeness(plan)] if units == "metric" else [closeness(plan)]
 
 
-def weave_so_wide(plan: Plan, units: Units) -> list[str]:
+def weave_so_wide(plan: Plan, units: Units, *, is_beaten_elsewhere: bool = False) -> list[str]:
     """For the student, of a tape without pieces, how long, how wide and how close, the fullest first: ``Weave about
     193 cm, 16 mm wide, about 16 picks to the inch (6 to the cm).`` The width, which stands at the head of a card too,
-    gives way first."""
-    long, tries = tape_length_alone(plan.lengths.woven_mm, units), closeness_tries(plan, units)
-    return [f"Weave about {long}, {width}{beaten}." for beaten in tries for width in (f"{wide(plan, units)}, ", "")]
+    gives way first. How close ``is_beaten_elsewhere`` where another sentence of the card tells it."""
+    long, width = tape_length_alone(plan.lengths.woven_mm, units), wide(plan, units)
+    if is_beaten_elsewhere:
+        return [f"Weave about {long}, {width}.", f"Weave about {long}."]
+    tries = closeness_tries(plan, units)
+    return [f"Weave about {long}, {wide_too}{beaten}." for beaten in tries for wide_too in (f"{width}, ", "")]
 
 
 def weave_in_a_line(plan: Plan, units: Units) -> list[str]:

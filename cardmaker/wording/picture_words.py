@@ -6,3 +6,6 @@ from typing import Final
 
 ON_FINGERTIPS: Final = "on the fingertips"
 FINGERTIPS: Final = "fingertips"  # where there is less room
+BEAM: Final = "beam"
+HEDDLE: Final = "heddle"
+CLOTH_BEAM: Final = "cloth beam"

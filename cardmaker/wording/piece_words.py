@@ -113,11 +113,11 @@ def _kind_on_loom(piece: PlannedPiece, units: Units, *, alone: bool) -> str:
     return f"{piece.purpose} {woven_length(piece.on_loom_mm, units, alone=alone)}{bare}"
 
 
-def weave_each(lengths: Lengths, units: Units, beaten: Sequence[str]) -> list[tuple[str, ...]]:
+def weave_each(lengths: Lengths, units: Units, beaten: Sequence[str] | None) -> list[tuple[str, ...]]:
     """What a student weaves, in the units that stand first: a sentence for each kind of piece, with what lies between
     two, and last how close it is ``beaten``, of which the first is told most fully. One kind alone takes all in one
-    sequence, as do the shorter tries, each in fewer words. Nothing when no piece comes; without ``beaten`` the lengths
-    alone.
+    sequence, as do the shorter tries, each in fewer words. Nothing when no piece comes; where ``beaten`` is None the
+    lengths alone, and where it is empty they and what lies between.
 
     ``Weave 9 bookmarks, 21 cm each, 5 cm bare between two (cut halfway), 2.5 cm at either end.`` ``Beat about 16 picks
     to the inch.``
@@ -126,11 +126,11 @@ def weave_each(lengths: Lengths, units: Units, beaten: Sequence[str]) -> list[tu
     if not kinds:
         return []
     named = [f"Weave {kinds[0]}", *kinds[1:]]
-    if not beaten:
+    if beaten is None:
         return [(" ".join(named),), (" ".join(kinds),)]
     between, shorter = (_between_in_brief(lengths, brief=is_brief) for is_brief in (False, True))
-    rows = [*named[:-1], f"{named[-1]} {between}".rstrip(), f"Beat {beaten[0]}."]
-    close = [f"Beat {each}." for each in beaten]
+    close = [f"Beat {each}." for each in beaten] or [""]
+    rows = [*named[:-1], f"{named[-1]} {between}".rstrip(), *filter(None, close[:1])]
     joined = [[*named, between, each] for each in close]
     brief = [f"{_kind_to_weave(piece, units, brief=True)}." for piece in lengths.pieces if piece.come]
     fewer = [[f"Weave {brief[0]}", *brief[1:], shorter, close[-1]], [*brief, shorter, close[-1]]]

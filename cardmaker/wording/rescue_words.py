@@ -21,13 +21,20 @@ if TYPE_CHECKING:
     from cardmaker.model.plan import Plan
 
 RESCUE: Final = "When an end breaks or a space was skipped"
+# Common practice, no source.
+PUT_IN: Final = (
+    "A blunt needle draws it through (hooks are sharp); pin it below the last pick, hang a small weight behind."
+)
+PUT_IN_IN_BRIEF: Final = "Hooks are sharp; pin it below the last pick, a weight behind."
+# A knot at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
+YARN_ENDS: Final = "Yarn breaks or ends as you wind? Undo to the last post, cut, join the next there with a knot."
 _SHARES: Final = {Fraction(1, 4): "a quarter", Fraction(1, 2): "half", Fraction(3, 4): "three quarters"}
 NEARER_EDGE: Final = "count each end from its nearer edge"
 
 
-def replacement(replacements: Sequence[Replacement], units: Units) -> str:
+def replacement(replacements: Sequence[Replacement], units: Units, *, brief: bool = False) -> str:
     """The same, and what is done with it. The pin and the weight: common practice, no source."""
-    return f"{new_end_lengths(replacements, units)} Pin it below the last pick; hang a small weight behind."
+    return f"{new_end_lengths(replacements, units)} {PUT_IN_IN_BRIEF if brief else PUT_IN}"
 
 
 def new_end_lengths(replacements: Sequence[Replacement], units: Units) -> str:

@@ -36,7 +36,7 @@ def wind_lines(plan: Plan) -> list[Line]:
     """What is asked at the posts, the commonest first."""
     last = f" on end 1 and on end {plan.ends}" if plan.ends > 1 else ""
     lines = [
-        ("Knot in the yarn?", "Undo to the last post, cut, knot it again there."),
+        ("A knot, or the yarn ends?", "Undo to the last post, cut, knot on there."),
         ("How tight?", f"The same even pull{last}; no post may lean."),
         ("The count is wrong?", "Undo to the last total that was right."),
     ]

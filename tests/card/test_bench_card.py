@@ -26,6 +26,7 @@ from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import ticked_totals, walk_of
 from cardmaker.wording import beam_words, heddle_words, peg_words, rescue_words, winding_words, yarn_words
 from cardmaker.wording.formatters import small_length
+from cardmaker.wording.rescue_words import YARN_ENDS
 from tests.helpers.card_faults import all_words, grown, ink_box, leaves, panels
 from tests.helpers.paper_tools import RULER
 from tests.helpers.places import ROOT, shipped_in
@@ -189,6 +190,18 @@ def test_the_number_of_an_end_decides_its_side_of_the_cross(pattern: str, pair: 
 
 def test_where_the_way_and_the_number_agree_nothing_is_said_of_it() -> None:
     assert "The end’s number" not in text_read_aloud(card(plan_on("fair-day")).page)
+
+
+def test_rescue_warns_of_hooks_and_says_what_to_do_where_the_yarn_ends() -> None:
+    """The second on a crowded card only where a line of its own finds room, and else behind it."""
+    behind = set()
+    for pattern in PATTERNS:
+        both = compose_card(plan_on(pattern), LAYOUT, LAYOUT.papers[0], RULER, with_back=True)
+        front, back = (" ".join(text_read_aloud(side.page).split()) if side else "" for side in (both, both.back))
+        assert "ooks are sharp" in front, pattern
+        assert YARN_ENDS in f"{front} {back}", pattern
+        behind |= set() if YARN_ENDS in front else {pattern}
+    assert {"fair-day"} <= behind <= set(PATTERNS) - {"three-paths", "two-rails"}
 
 
 @pytest.mark.parametrize("pattern", ["five-posts", "long-sixty", "off-side", "hop-and-stride", "treadle-ladder"])

@@ -15,6 +15,7 @@ from cardmaker.jobs.loading import load_sheet
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.wording import (
@@ -158,3 +159,23 @@ def test_a_handout_has_two_kinds_of_trouble_at_least(pattern: str) -> None:
     words = _words(made(pattern, "handout")[2])
     questions = {question for fuzzy in (False, True) for question, _ in trouble_words.trouble(fuzzy, brief=True)}
     assert sum(question in words for question in questions) >= 2
+
+
+WITH_WARNING = ("handout", "handout-large", "any-loom", "handout-wind", "handout-dress", "handout-weave", "bench")
+
+
+@pytest.mark.parametrize("layout", WITH_WARNING)
+def test_yarns_that_look_alike_are_warned_of_where_they_are_told_apart(layout: str) -> None:
+    """Every two neighbours of the warp that the record warns of are named on the cards for the hands: in front, or
+    where there is no room for it, behind."""
+    assert [pattern for pattern in PATTERNS if colour_clash_notes(made(pattern, "record")[0])]
+    for pattern in PATTERNS:
+        plan, of = plan_for_layout(pattern, layout), shipped_layout(layout)
+        front = compose_card(plan, of, of.papers[0], TypeRuler(), with_back=bool(of.back))
+        sides = [side for side in (front, front.back) if side]
+        text = " ".join(word.text for side in sides for word in all_words(side.page.marks)).replace("\xa0", " ")
+        pairs = [(str(note.values["one"]), str(note.values["other"])) for note in colour_clash_notes(plan)]
+        assert len(re.findall("look alike", text)) == len(pairs), pattern
+        for one, other in pairs:
+            assert re.search(rf"{one} and {other} look alike", text, re.IGNORECASE)
+            assert any("alike" in side.printed for side in sides)

@@ -107,10 +107,20 @@ def reaches(mark: Mark, room: Box) -> bool:
         return any(holds_point(wide, x, y) for points in points_of(mark) for x, y in dense(points))
     box = extent(mark)
     assert box is not None
+    if isinstance(mark, Rectangle) and mark.fill == WHITE and mark.stroke:  # the frame of a small picture
+        return any(reaches(side, room) for side in sides_of(mark))
     if isinstance(mark, Dot):
         nearest = (min(max(mark.x, room.left), room.right), min(max(mark.y, room.top), room.bottom))
         return hypot(nearest[0] - mark.x, nearest[1] - mark.y) < box.width / 2
     return box.left < room.right and room.left < box.right and box.top < room.bottom and room.top < box.bottom
+
+
+def sides_of(frame: Rectangle) -> list[Line]:
+    box, width = frame.box, frame.width
+    return [
+        *(Line(box.left, y, box.right, y, width) for y in (box.top, box.bottom)),
+        *(Line(x, box.top, x, box.bottom, width) for x in (box.left, box.right)),
+    ]
 
 
 def holds_point(box: Box, x: float, y: float) -> bool:
@@ -477,9 +487,14 @@ def test_the_crank_turns_the_rolls_top_away_from_the_heddle_and_the_warp_runs_on
     [(start, stop)] = [(start, stop) for start, stop in arrows(marks) if start[0] < 20]
     turned = (start[0] - x) * (stop[1] - y) - (start[1] - y) * (stop[0] - x)
     assert turned < -20  # against the clock
-    handle = next(mark for mark in marks if isinstance(mark, Dot) and mark.fill == STEEL and mark.radius > 1)
-    assert hypot(handle.x - start[0], handle.y - start[1]) < 2.5  # the arrow begins at the crank's handle
-    assert hypot(handle.x - x, handle.y - y) > beaming_drawing.ROLL
+    assert start[1] < y - beaming_drawing.ROLL  # it begins over the warp that runs on to the roll
+    assert stop[0] < x
+    assert stop[1] > y
+    handle = beaming_drawing.crank_handle()
+    assert hypot(handle[0] - x, handle[1] - y) > beaming_drawing.ROLL
+    crank = straight(beaming_drawing.BEAM, handle)
+    assert is_on_top(marks, crank, 0.4, STEEL, 1.0)
+    assert colour_at(marks, *crank.at(0.99)) != STEEL  # a hand is about it
     for layer in beaming_drawing.crossed_warp() if beam_first else beaming_drawing.warp_to_beam():
         top = min(sampled(layer), key=lambda point: point[1])
         assert abs(top[0] - x) < 3
@@ -511,26 +526,32 @@ def at_angle(layer: Curve, place: float, angle: float) -> float | None:
 @pytest.mark.parametrize("beam_first", [False, True])
 def test_the_fingers_are_between_the_ends_and_stick_out_below_them(beam_first: bool) -> None:
     marks = beaming_drawing.beaming_picture(act_sample(beam_first=beam_first))
-    dark, light = beaming_drawing.crossed_warp() if beam_first else beaming_drawing.warp_to_beam()
+    dark, light = beaming_drawing.combed_warp(is_threaded=not beam_first)
     for finger in combing_fingers(beaming_drawing.COMB):
         points = sampled(finger)
         tip, left, right = max(py for _, py in points), min(px for px, _ in points), max(px for px, _ in points)
         middle = (left + right) / 2
-        before, behind = (layer.where_x(middle, len(layer.pieces) - 4) for layer in (dark, light))
+        before, behind = (layer.where_x(middle, 0) for layer in (dark, light))
         assert is_on_top(marks, dark, before, DARK, beaming_drawing.LAYER)
         assert not is_on_top(marks, light, behind, LIGHT, beaming_drawing.LAYER)
         assert tip > max(dark.at(before)[1], light.at(behind)[1]) + 1.5
 
 
 def test_the_warp_passes_through_the_heddle() -> None:
-    """Through the slot that is cut into its edge, neither before the board nor behind it."""
+    """Through the slot that is cut into its edge, neither before the board nor behind it; so in the small picture."""
     marks = beaming_drawing.beaming_picture(act_sample())
-    slot = next(mark for mark in marks if isinstance(mark, Rectangle) and mark.fill == WHITE)
-    for layer, ink in zip(beaming_drawing.warp_to_beam(), (DARK, LIGHT), strict=True):
-        x, y = layer.at(layer.where_x(beaming_drawing.HEDDLE, len(layer.pieces) - 4))
-        assert slot.box.left < x < slot.box.right
-        assert slot.box.top + 1 < y < slot.box.bottom - 1
-        assert colour_at(marks, x, y) == ink
+    slots = [mark.box for mark in marks if isinstance(mark, Rectangle) and mark.fill == WHITE and mark.box.width < 2]
+    for slot, middle, layers in zip(
+        slots,
+        (beaming_drawing.HEDDLE, beaming_drawing.COMBED_HEDDLE),
+        (beaming_drawing.warp_to_beam(), beaming_drawing.combed_warp(is_threaded=True)),
+        strict=True,
+    ):
+        for layer, ink in zip(layers, (DARK, LIGHT), strict=True):
+            x, y = layer.at(layer.where_x(middle, max(0, len(layer.pieces) - 2)))
+            assert slot.left < x < slot.right
+            assert slot.top + 1 < y < slot.bottom - 1
+            assert colour_at(marks, x, y) == ink
 
 
 @pytest.mark.parametrize("beam_first", [False, True])
@@ -539,11 +560,13 @@ def test_the_fist_pulls_and_the_fingers_comb_away_from_the_beam(beam_first: bool
     others = [(start, stop) for start, stop in arrows(marks) if start[0] > 20]
     assert len(others) == 2
     assert all(stop[0] > start[0] + 4 for start, stop in others)
-    assert beaming_drawing.HEDDLE < beaming_drawing.COMB.x < beaming_drawing.FIST.x
-    combed, _ = max(others, key=lambda ends: ends[0][1])
+    assert beaming_drawing.FIST.x > beaming_drawing.HEDDLE
+    combed, combed_to = max(others, key=lambda ends: ends[0][1])
     tips = [max(sampled(finger), key=lambda point: point[1]) for finger in combing_fingers(beaming_drawing.COMB)]
-    assert tips[0][0] < combed[0] < tips[-1][0]  # it starts below the fingers, not at the heddle
-    assert 0 < combed[1] - max(y for _, y in tips) < 2
+    before = beaming_drawing.COMBED_KEEPERS[-1] if beam_first else beaming_drawing.COMBED_HEDDLE
+    assert before < combed[0] < tips[-1][0] - 1 < combed_to[0] + 1  # it starts below the fingers, not at the heddle
+    assert 0 < combed[1] - max(y for _, y in tips) < 2.2
+    assert all(beaming_drawing.COMBED.holds(box) for x, y in tips if (box := Box(x, y, 0, 0)))
 
 
 def test_two_packing_sticks_lie_beside_the_knot_on_every_turn_that_has_them() -> None:

@@ -675,7 +675,7 @@ def test_in_the_corner_the_shuttle_leaves_on_its_side_and_the_tail_hangs_at_the_
 ) -> None:
     act = act_sample(throw_to_left=to_left, on_top=on_top, first_shed="down" if on_top is Space.HOLE else "up")
     marks = act_first_shed.first_shed_picture(act)
-    [weft] = stroked(marks, WEFT)
+    weft = max(stroked(marks, WEFT), key=lambda mark: box_of(mark).height)  # the others are on the shuttle
     points = points_of(weft)[0]
     shuttle = box_of(boards(marks)[-1])
     tail = max(points, key=lambda point: point[1])
@@ -689,7 +689,43 @@ def test_in_the_corner_the_shuttle_leaves_on_its_side_and_the_tail_hangs_at_the_
     assert [ink for _, ink in ends] == [DARK, LIGHT, DARK, LIGHT]  # one tape, whichever way the shuttle goes
 
 
+@pytest.mark.parametrize("to_left", [True, False])
+def test_in_the_corner_flies_the_looms_own_shuttle(to_left: bool) -> None:
+    """One with a window and a point that leads, or a stick that is notched at both ends; its weft reaches the shed."""
+    for kind in ("netting", "flat"):
+        marks = act_first_shed.first_shed_picture(act_sample(throw_to_left=to_left, shuttle=kind))
+        body = boards(marks)[-1]
+        windows = [
+            mark for mark in marks
+            if isinstance(mark, Path) and mark.fill == WHITE and box_of(body).holds(box_of(mark)) and mark.steps
+        ]  # fmt: skip
+        assert len(windows) == (1 if kind == "netting" else 0)
+        ahead = -1 if to_left else 1
+        points = [(x * ahead, y) for x, y in points_of(body)[0]]
+        foremost = max(x for x, _ in points)
+        leading = [y for x, y in points if x > foremost - 0.01]
+        assert (max(leading) - min(leading) < 0.5) == (kind == "netting")  # a point, or two corners
+        on_it = [box_of(mark) for mark in stroked(marks, WEFT) if box_of(mark).height < 2]
+        assert any(box.left < box_of(body).left or box.right > box_of(body).right for box in on_it)
+
+
 # 11. Moving on, and the end
+
+
+@pytest.mark.parametrize("cloth_beam", [True, False])
+def test_the_beams_and_the_heddle_are_named_over_their_places(cloth_beam: bool) -> None:
+    marks = act_advance.advance_picture(act_sample(cloth_beam=cloth_beam))
+    words = {mark.text: ink_box(mark) for mark in marks if isinstance(mark, Words) and mark.text.isalpha()}
+    named = dict.fromkeys(("beam", "heddle"), 1) | (dict.fromkeys(("cloth",), 1) if cloth_beam else {})
+    assert set(words) == set(named)
+    texts = [mark.text for mark in marks if isinstance(mark, Words)]
+    assert texts.count("beam") == (2 if cloth_beam else 1)
+    assert words["heddle"].left < act_advance.HEDDLE < words["heddle"].right
+    assert all(box.bottom < act_advance.WARP for box in words.values())
+    first = next(ink_box(mark) for mark in marks if isinstance(mark, Words) and mark.text == "beam")
+    assert act_advance.ROLL[0] - act_advance.ROLL_RADIUS < first.right < act_advance.HEDDLE
+    if cloth_beam:
+        assert words["cloth"].left > act_advance.HEDDLE + 10
 
 
 @pytest.mark.parametrize("zone", [(50.8, 152.4), (38.1, 127.0), (20.0, 200.0)])

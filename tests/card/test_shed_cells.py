@@ -10,18 +10,19 @@ from typing import NamedTuple
 import pytest
 
 from cardmaker.card.composing import compose_card
+from cardmaker.card.panels.shed_drawing import pictogram
 from cardmaker.layout.ink import BLACK, WHITE
-from cardmaker.model.loom import Loom
+from cardmaker.model.loom import Loom, Side
 from cardmaker.model.marks import Box, Line, Mark, Path, Rectangle, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.wording.plan_json import plan_as_json
-from cardmaker.wording.shed_words import begin_words, next_shed_alt_text
+from cardmaker.wording.shed_words import Opens, begin_words, next_shed_alt_text
 from tests.helpers.card_faults import all_words, extent, leaves, panels
 from tests.helpers.record_cards import RULER
-from tests.helpers.shipped import LAYOUTS, plan_of, shipped_layout, shipped_loom, shipped_pattern
+from tests.helpers.shipped import LAYOUTS, plan_for_layout, plan_of, shipped_layout, shipped_loom, shipped_pattern
 from tests.helpers.treadle_looms import TIE_UPS, treadles
 
 WITH_CELLS = [stem for stem in LAYOUTS if stem not in ("bench", "visitor", "dressing", "dressing-brief")]
@@ -62,6 +63,23 @@ def cells(plan: Plan, stem: str) -> list[Cell]:
 def inside(mark: Mark, frame: Box) -> bool:
     box = place(mark)
     return box.width < frame.width - 1 and frame.left <= box.middle <= frame.right
+
+
+@pytest.mark.parametrize(("pattern", "corners"), [("three-paths", 1), ("two-rails", 2)])
+def test_the_shuttle_is_the_looms_own(pattern: str, corners: int) -> None:
+    """Middle box's file says netting: a point leads; small box's tells none, so it is flat, with two corners there."""
+    plan = plan_for_layout(pattern, "handout")
+    assert plan.loom.shuttle_kind == ("netting" if corners == 1 else "flat")
+    for side, away in ((Side.RIGHT, 1), (Side.LEFT, -1)):
+        marks = pictogram(Box(0, 0, 32, 15.6), side, Opens.DOWN, plan.loom.shuttle_kind)
+        [body] = [mark for mark in marks if isinstance(mark, Path) and len(mark.steps) == 11]
+        ends = [(float(step[-2]) * away, float(step[-1])) for step in body.steps if step[0] != "close"]
+        foremost = max(x for x, _ in ends)
+        assert len([x for x, _ in ends if x > foremost - 0.01]) == corners
+    composed = compose_card(plan, shipped_layout("handout"), shipped_layout("handout").papers[0], RULER)
+    printed = [mark for panel in panels(composed) for mark in leaves([panel])]
+    windows = [mark for mark in printed if isinstance(mark, Path) and len(mark.steps) == 6 and mark.fill == WHITE]
+    assert (len(windows) == 2) == (corners == 1)
 
 
 def place(mark: Mark) -> Box:

@@ -58,7 +58,7 @@ def weave_lines(plan: Plan) -> list[stage_words.Line]:
 
 
 ANSWERS: dict[str, tuple[str, Answer]] = {
-    "a knot in the cone": ("handout-wind", asked("Knot in the yarn?", stage_words.wind_lines)),
+    "a knot in the cone": ("handout-wind", asked("A knot, or the yarn ends?", stage_words.wind_lines)),
     "how tight": ("handout-wind", asked("How tight?", stage_words.wind_lines)),
     "linen springs off": ("handout-wind", asked("The linen springs?", stage_words.wind_lines)),
     "two balls at once": ("handout-wind", asked("One and one in turn?", stage_words.wind_lines)),

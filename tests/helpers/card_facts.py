@@ -10,6 +10,7 @@ from cardmaker.wording import heddle_words, winding_words, yarn_words
 
 # Facts that not every plan has; a fact that is not here applies to all.
 APPLIES: dict[str, Callable[[Plan], bool]] = {
+    "alike": lambda plan: bool(colour_clash_notes(plan)),
     "about": lambda plan: bool(plan.pattern.about),
     "beam": lambda plan: plan.beam is not None,
     "change": lambda plan: plan.winding.changes > 0,

@@ -22,7 +22,7 @@ RESTS_ON: Final = re.compile(
 )
 WORDS_OF_THE_TRADE: Final = (
     "trouble_words._ROWS", "lost_end_words._how", "lost_end_words._how_in_brief",
-    "rescue_words.replacement", "shed_words.TUG",
+    "rescue_words.replacement", "rescue_words.PUT_IN", "rescue_words.YARN_ENDS", "shed_words.TUG",
     "walk_words._AT_A_CHANGE",
     "winding_words.CROSS_SIDES", "winding_words.lifting_checks", "note_words.BENCH_NOTES", "note_words._NOTES",
     "peg_words.keeper_sticks", "peg_words.guide", "beam_words.sticks", "beam_words.slipped_edge",

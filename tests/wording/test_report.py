@@ -284,7 +284,7 @@ def test_the_bench_in_words() -> None:
         SKIPPED,
         f"A{NO_BREAK}new end is 305 cm (120 in) with nothing woven, 249 cm (98 in) with a quarter, "
         "193 cm (76 in) with half and 137 cm (54 in) with three quarters. "
-        "Pin it below the last pick; hang a small weight behind.",
+        "A blunt needle draws it through (hooks are sharp); pin it below the last pick, hang a small weight behind.",
     ]
 
 

@@ -42,6 +42,7 @@ from cardmaker.card.dressing.curves import Curve, Point, arc, straight, through
 from cardmaker.layout.ink import BLACK, WHITE
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Dot, Face, Line, Mark, Path, Words
+from cardmaker.wording import picture_words
 
 WARP: Final = 10.0  # mm: the height of the warp
 ROLL: Final = (8.8, 14.6)
@@ -54,6 +55,7 @@ BOX_RIGHT: Final = 44.6
 MEASURE: Final = WARP + 3.9  # mm: how far down the zone is measured out, below the tape
 TICK: Final = 1.2  # mm: to either side of that
 POINT: Final = (1.5, 0.55)  # mm: how long and how wide the measure's points are
+NAMES: Final = 3.6  # mm: how far down the parts are named
 BEFORE_ZONE: Final = 1 / 3  # where the zone begins, as a share of its end, where the file tells none
 
 
@@ -61,20 +63,38 @@ def advance_picture(act: ActFigures) -> tuple[Mark, ...]:
     """The fell has come near the heddle: the beam is let off, and the tape drawn on to the zone's far end."""
     near, far = zone_on_paper(act)
     return (
-        *heddle_on_edge(HEDDLE, 2.2, 16.2, WARP),
+        *heddle_on_edge(HEDDLE, NAMES + 1.2, 16.2, WARP),
         *_beam(act, near),
         *_let_off(act),
         *_drawn_on(act, near),
         *_zone(act, near, far),
-        *straight_arrow(near + 0.4, WARP - 4.2, far, WARP - 4.2, 0.9),
+        *straight_arrow(near + 0.4, WARP - 3.0, far - 2.8, WARP - 3.0, 0.9),
         *_in_order(act),
+        *_named(act),
     )
 
 
 def _in_order(act: ActFigures) -> list[Mark]:
     """First the crank is held, then what holds the beam is taken out, then the tape is drawn on."""
-    places = [(2.7, 24.2), *([(25.4, 25.2)] if act.held_by else []), (40.2, 3.0)]
+    places = [(2.7, 24.2), *([(25.4, 25.2)] if act.held_by else []), (31.6, 2.9)]
     return [mark for at, (x, y) in enumerate(places, start=1) for mark in number(x, y, str(at), act.type_size)]
+
+
+def _named(act: ActFigures) -> list[Mark]:
+    """Beam and heddle over their places, and the beam in front, as the words beside the pictures call them."""
+    size = act.type_size
+    marks: list[Mark] = [
+        Words(0.9, NAMES, picture_words.BEAM, Face.SANS, size),
+        Words(HEDDLE - HEDDLE_EDGE, NAMES, picture_words.HEDDLE, Face.SANS, size),
+    ]
+    if act.cloth_beam:
+        lines = picture_words.CLOTH_BEAM.split()
+        below = (NAMES + at * (cap_height(size) + 1.1) for at in range(len(lines)))
+        marks += [
+            Words(BOX_RIGHT - 0.5, y, text, Face.SANS, size, align="right")
+            for y, text in zip(below, lines, strict=True)
+        ]
+    return marks
 
 
 def _drawn_on(act: ActFigures, fell: float) -> list[Mark]:

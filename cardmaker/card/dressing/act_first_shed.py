@@ -28,6 +28,7 @@ from cardmaker.card.dressing.act_drawing import (
 from cardmaker.card.dressing.act_figures import ACT_BOX, ActFigures
 from cardmaker.card.dressing.act_hands import SLEEVE, Spot, fist
 from cardmaker.card.dressing.act_loom_parts import STEEL, WEFT, heddle_on_edge, warp_beam, warp_lap, warp_roll
+from cardmaker.card.dressing.act_shuttles import shuttle_from_above
 from cardmaker.card.dressing.curves import Curve, Point, round_through, straight, through
 from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.layout.transforms import mirrored
@@ -279,12 +280,4 @@ def _thrown(act: ActFigures, box: Box) -> list[Mark]:
     marks += thread(weft, WEFT, 0.7)
     for line, number in raised:
         marks += thread(line, ink_of_end(number), round_ends=False)
-    stick = straight(
-        (left - 2.4, y - 1.3),
-        (left + 2.2, y - 1.3),
-        (left + 3.0, y),
-        (left + 2.2, y + 1.3),
-        (left - 2.4, y + 1.3),
-        (left - 3.2, y),
-    )
-    return [*marks, *shape(stick, WOOD), *straight_arrow(left + 3.4, y - 3.8, left - 3.0, y - 3.8)]
+    return [*marks, *shuttle_from_above(act, left, y), *straight_arrow(left + 3.4, y - 3.8, left - 3.0, y - 3.8)]

@@ -18,6 +18,7 @@ from cardmaker.card.dressing.act_drawing import (
     thread,
 )
 from cardmaker.card.dressing.act_figures import ActFigures
+from cardmaker.card.dressing.act_loom_parts import WEFT as SMALL_WEFT
 from cardmaker.card.dressing.curves import Curve, arc, straight, through
 from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.model.marks import Colour, Mark, Path
@@ -36,6 +37,45 @@ OTHER_FACE: Final = "#d3cbbb"
 def shuttle_picture(act: ActFigures) -> tuple[Mark, ...]:
     """How this loom's shuttle is filled."""
     return tuple(_netting(act.type_size) if act.shuttle == "netting" else _flat())
+
+
+# small, on its way out of the shed
+
+SMALL: Final = (6.4, 2.9)  # mm: how long and how wide
+
+
+def shuttle_from_above(act: ActFigures, x: float, y: float) -> list[Mark]:
+    """This loom's shuttle with weft on it, thrown to the left; ``x`` is its middle."""
+    long, half = SMALL[0] / 2, SMALL[1] / 2
+    tail = straight((x + long - 0.9, y), (x + long + 0.6, y))
+    wound = thread(tail, SMALL_WEFT, 0.7, round_ends=False)
+    if act.shuttle == "netting":
+        return [*wound, *_small_netting(x, y, long, half)]
+    body = straight(
+        (x - long, y - half), (x + long, y - half), (x + long - 0.9, y), (x + long, y + half), (x - long, y + half),
+        (x - long + 0.9, y), (x - long, y - half),
+    )  # fmt: skip
+    laps = [straight((x - long + 0.9, y + aside), (x + long - 0.9, y + aside)) for aside in (-0.62, 0.0)]
+    return [*wound, *shape(body, WOOD, 0.25), *(mark for lap in laps for mark in thread(lap, SMALL_WEFT, 0.42, 0.14))]
+
+
+def _small_netting(x: float, y: float, long: float, half: float) -> list[Mark]:
+    """Pointed in front, forked at its heel; the weft lies round the tongue in its window."""
+    back, fork = x + long, x + long - 1.1
+    body = through((back, y - half), (x - 1.2, y - half), (x - long, y), (x - 1.2, y + half), (back, y + half))
+    body = body.then(straight((back, y + half), (fork, y), (back, y - half)))
+    window = straight(
+        (x + 0.9, y - 0.95), (x - 1.3, y - 0.95), (x - 2.1, y), (x - 1.3, y + 0.95), (x + 0.9, y + 0.95),
+        (x + 0.9, y - 0.95),
+    )  # fmt: skip
+    lap = straight((fork, y), (x + 1.4, y - 0.5), (x, y - 0.5), (x, y + 0.5), (x + 1.4, y + 0.5), (fork, y))
+    tongue = straight((x + 0.9, y), (x - 1.0, y))
+    return [
+        *shape(body, WOOD, 0.25),
+        *shape(window, WHITE, 0.2),
+        *thread(lap, SMALL_WEFT, 0.42, 0.14),
+        *thread(tongue, WOOD, 0.35, 0.14),
+    ]
 
 
 # with a tongue

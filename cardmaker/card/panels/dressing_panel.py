@@ -35,12 +35,12 @@ EVEN: Final = 1.0  # mm: lines of a heading are evened out to this
 TOLD: Final[dict[Act, tuple[str, ...]]] = {
     Act.THREAD: ("first space", "view", "checks"),
     Act.SHUTTLE: ("wraps",),
-    Act.FIRST_PICK: ("begin",),
+    Act.FIRST_PICK: ("begin", "closeness"),
 }
 TOLD_IN_BRIEF: Final[dict[Act, tuple[str, ...]]] = {
     Act.THREAD: ("first space", "view"),
     Act.TWO_HEDDLES: ("first space", "view"),
-    Act.FIRST_PICK: ("begin",),
+    Act.FIRST_PICK: ("begin", "closeness"),
 }
 
 
@@ -84,13 +84,15 @@ def _trouble_lines(sheet: Sheet) -> list[Paragraph]:
 
 
 def _trouble_below(sheet: Sheet, width: float) -> list[Part]:
-    """The same below pictures that leave no place free: the first lines together, the others as they find room."""
+    """The same below pictures that leave no place free: the first lines together, the others after them as they find
+    room."""
     lines = _trouble_lines(sheet)
-    first = [_TROUBLE_HEADING, *lines[:TOGETHER]]
-    return [
+    groups = [[_TROUBLE_HEADING, *lines[:TOGETHER]], *([line] for line in lines[TOGETHER:])]
+    first, *others = (
         words_part(sheet, width, spans, sheet.sizes.small, above=2.0 if at == 1 else BELOW_WORDS, priority=at)
-        for at, spans in enumerate([first, *([line] for line in lines[TOGETHER:])], start=1)
-    ]
+        for at, spans in enumerate(groups, start=1)
+    )
+    return [first, *(replace(part, follows=True) for part in others)]
 
 
 def _words_in(lines: Iterable[SetLine]) -> int:

@@ -1,4 +1,5 @@
-"""The legend: a swatch of every yarn as the drawings show it, with its letters and its name; below it the weft."""
+"""The legend: a swatch of every yarn as the drawings show it, with its letters and its name; below it the weft,
+and which yarns look alike."""
 
 from __future__ import annotations
 
@@ -6,6 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.bracket_labels import turns_in_legend
+from cardmaker.card.look_alikes import look_alike_parts
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -80,9 +82,10 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     legend = Part(height, lambda box: _draw(sheet, box), facts=("legend",))
     above = leading(sheet.sizes.small) - text_height(1, sheet.sizes.small)
     if NO_WEFT & sheet.layout.panels:
-        return [legend]
+        return [legend, *look_alike_parts(sheet, width, above)]
     facts = ("weft", "wraps") if sheet.plan.shuttle else ("weft",)
-    return [legend, words_part(sheet, width, [_weft(sheet, width)], sheet.sizes.small, above=above, facts=facts)]
+    weft = words_part(sheet, width, [_weft(sheet, width)], sheet.sizes.small, above=above, facts=facts)
+    return [legend, weft, *look_alike_parts(sheet, width, above)]
 
 
 def _weft(sheet: Sheet, width: float) -> Paragraph:

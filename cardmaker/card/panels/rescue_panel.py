@@ -29,9 +29,18 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     if strip.rows > 1 or beside < LEAST_WORDS:
         above = 1.8 if sheet.is_crowded else 2.3
         words = words_part(sheet, width, _words(sheet), sheet.sizes.small, above=above, facts=BRIEF)
-        return (heading, _ends(sheet, strip), words)
+        return (heading, _ends(sheet, strip), words, *_where_yarn_ends(sheet, width))
     words = words_part(sheet, beside, _words(sheet), sheet.sizes.small, facts=BRIEF)
-    return (heading, columns_part([(0.0, strip.width, _ends(sheet, strip)), (width - beside, beside, words)]))
+    columns = columns_part([(0.0, strip.width, _ends(sheet, strip)), (width - beside, beside, words)])
+    return (heading, columns, *_where_yarn_ends(sheet, width))
+
+
+def _where_yarn_ends(sheet: Sheet, width: float) -> Sequence[Part]:
+    """On a crowded card only where there is room: in a line of its own."""
+    if not sheet.is_crowded or "steps" not in sheet.layout.panels:
+        return ()
+    words: Paragraph = [Span(rescue_words.YARN_ENDS)]
+    return (words_part(sheet, width, [words], sheet.sizes.small, above=0.9, facts=("yarn ends",), priority=5),)
 
 
 def _in_brief(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -39,7 +48,7 @@ def _in_brief(sheet: Sheet, width: float) -> Sequence[Part]:
     strip = end_strip(sheet, width)
     words = words_part(sheet, width, _words(sheet), sheet.sizes.small, facts=BRIEF)
     ends = replace(_ends(sheet, strip), above=1.6, priority=1)
-    return (heading_part(sheet, width, rescue_words.RESCUE), words, ends)
+    return (heading_part(sheet, width, rescue_words.RESCUE), words, ends, *_where_yarn_ends(sheet, width))
 
 
 def _ends(sheet: Sheet, strip: EndStrip) -> Part:
@@ -55,12 +64,15 @@ def _ends(sheet: Sheet, strip: EndStrip) -> Part:
 
 
 def _words(sheet: Sheet) -> list[Paragraph]:
-    """From where it is seen, what a skipped space costs, and how long a new end is."""
-    rescue = planned(sheet.plan.rescue)
+    """From where it is seen, what a skipped space costs, how long a new end is; and, below the list of what to wind,
+    what to do where its yarn ends."""
+    rescue, brief = planned(sheet.plan.rescue), sheet.is_crowded
+    is_wound_here = "steps" in sheet.layout.panels
     texts = (
         seen_if_behind(sheet.plan.loom),
         trouble_words.skipped(rescue, brief=True),
-        rescue_words.replacement(rescue.replacements, sheet.units),
+        rescue_words.replacement(rescue.replacements, sheet.units, brief=brief),
+        rescue_words.YARN_ENDS if is_wound_here and not brief else "",
     )
     return [[Span(text) for text in texts if text]]
 

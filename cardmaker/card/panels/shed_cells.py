@@ -211,7 +211,8 @@ def _cell(sheet: Sheet, cell: Box, caption: _Caption, rule: NextShed) -> list[Ma
         middle, top = (picture.right + inner.right) / 2, inner.top + (inner.height - words_high) / 2
     shown = Side.LEFT if shed_words.weft_side(rule.hangs, sheet.plan.loom).endswith(Side.LEFT) else Side.RIGHT
     frame = Rectangle(cell.inset(FRAME / 2, FRAME / 2, FRAME / 2, FRAME / 2), WHITE, BLACK, FRAME, RADIUS)
-    return [frame, *pictogram(picture, shown, rule.opens), *_lettering(sheet, caption, rule, middle, top)]
+    drawn = pictogram(picture, shown, rule.opens, sheet.plan.loom.shuttle_kind)
+    return [frame, *drawn, *_lettering(sheet, caption, rule, middle, top)]
 
 
 def _lettering(sheet: Sheet, caption: _Caption, rule: NextShed, middle: float, top: float) -> list[Mark]:

@@ -1,14 +1,14 @@
 """The shed cells: where the weft hangs, and which shed comes next. One pictogram of one shape on every card.
 
 Its measures are units of the pictogram, which is drawn larger or smaller as a whole: the tape woven up to the fell, the
-ends open above it in two layers, the weft running out of the edge to a flat stick shuttle, over this a triangle, or
+ends open above it in two layers, the weft running out of the edge to the loom's shuttle, over this a triangle, or
 what else opens the shed, and an arrow through the opening, the way that the shuttle is then thrown.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import Final
+from typing import Final, Literal
 
 from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
 from cardmaker.layout.transforms import mirrored
@@ -62,14 +62,14 @@ class _Grid:
         return (("move", self.x(x), self.y(y)), *lines, ("close",))
 
 
-def pictogram(box: Box, side: Side, opens: Opens) -> list[Mark]:
+def pictogram(box: Box, side: Side, opens: Opens, shuttle_kind: ShuttleKind = "flat") -> list[Mark]:
     """The pictogram in the middle of ``box`` as large as it holds it, the weft hanging at ``side`` of the tape."""
     scale = min(box.width / WIDE, box.height / HIGH)
     wide, high = WIDE * scale, HIGH * scale
     place = Box(box.middle - wide / 2, box.top + (box.height - high) / 2, wide, high)
     grid = _Grid(place.left, place.top, scale)
     shed = [*_lower_layer(grid, opens), *_throw(grid), *_upper_layer(grid, opens)]
-    tape = [*shed, *_cloth(grid), *_weft(grid), *_shuttle(grid)]
+    tape = [*shed, *_cloth(grid), *_weft(grid), *_SHUTTLES[shuttle_kind](grid)]
     sign = list(_SIGNS[opens](_sign_grid(grid, side)))
     return [*(tape if side is Side.RIGHT else mirrored(tape, place)), *sign]
 
@@ -141,7 +141,7 @@ def _weft(grid: _Grid) -> Iterator[Mark]:
     yield Path(steps, stroke=BLACK, width=WEFT * grid.scale, round_ends=True)
 
 
-def _shuttle(grid: _Grid) -> Iterator[Mark]:
+def _flat_shuttle(grid: _Grid) -> Iterator[Mark]:
     """A flat stick with a notch at each end, and the weft wound from notch to notch."""
     left, right, top, bottom = SHUTTLE
     middle = (top + bottom) / 2
@@ -167,6 +167,42 @@ def _shuttle(grid: _Grid) -> Iterator[Mark]:
             ),
         )
         yield Path(steps, stroke=BLACK, width=0.4 * grid.scale, round_ends=True)
+
+
+def _netting_shuttle(grid: _Grid) -> Iterator[Mark]:
+    """One with a forked heel and a point, and the weft wound round the tongue in its window."""
+    left, right, top, bottom = SHUTTLE
+    middle, thin = (top + bottom) / 2, max(OUTLINE, 0.34 * grid.scale)
+    body = grid.outline(
+        (left, top + 0.3), (left + 9.4, top), (left + 12.6, top + 0.9), (right, middle), (left + 12.6, bottom - 0.9),
+        (left + 9.4, bottom), (left, bottom - 0.3), (left + 1.6, middle + 0.8), (left + 2.4, middle),
+        (left + 1.6, middle - 0.8),
+    )  # fmt: skip
+    window = grid.outline(
+        (left + 6.0, top + 0.9), (left + 10.4, top + 0.9), (left + 12.6, middle), (left + 10.4, bottom - 0.9),
+        (left + 6.0, bottom - 0.9),
+    )  # fmt: skip
+    yield Path(body, fill=WHITE, stroke=BLACK, width=thin)
+    yield Path(window, fill=WHITE, stroke=BLACK, width=thin)
+    for aside in (1.1, 0.7):
+        around: tuple[Step, ...] = (
+            ("move", grid.x(left + 2.2), grid.y(middle)),
+            ("curve", grid.x(left + 4.0), grid.y(middle - aside), grid.x(left + 5.0), grid.y(middle - aside),
+             grid.x(left + 6.6), grid.y(middle - aside)),
+            ("curve", grid.x(left + 7.8), grid.y(middle - aside), grid.x(left + 7.8), grid.y(middle + aside),
+             grid.x(left + 6.6), grid.y(middle + aside)),
+            ("curve", grid.x(left + 5.0), grid.y(middle + aside), grid.x(left + 4.0), grid.y(middle + aside),
+             grid.x(left + 2.2), grid.y(middle)),
+        )  # fmt: skip
+        yield Path(around, stroke=BLACK, width=0.4 * grid.scale, round_ends=True)
+    yield grid.line(left + 6.0, middle, left + 10.6, middle, 0.7)
+
+
+ShuttleKind = Literal["flat", "netting"]
+_SHUTTLES: Final[dict[ShuttleKind, Callable[[_Grid], Iterator[Mark]]]] = {
+    "flat": _flat_shuttle,
+    "netting": _netting_shuttle,
+}
 
 
 def _triangle(grid: _Grid, *, down: bool) -> Iterator[Mark]:

@@ -76,18 +76,28 @@ def _shuttle_first(sheet: Sheet, width: float) -> Sequence[Part]:
 def pieces_parts(sheet: Sheet, width: float, priority: int) -> list[Part]:
     """Which pieces are woven, how long each is and what stays bare; for a student how close, and where to cut."""
     lengths, is_students = sheet.plan.lengths, bool(TELL_LAST_SHED & sheet.layout.panels)
-    beaten = length_words.closeness_tries(sheet.plan, sheet.units) if is_students else []
+    if not is_students:
+        tries = piece_words.weave_each(lengths, sheet.units, None)
+        return _to_weave(sheet, width, tries, ("pieces on the loom",), priority)
+    beaten = [] if _is_beaten_elsewhere(sheet) else length_words.closeness_tries(sheet.plan, sheet.units)
+    further = [*(["closeness"] if beaten else []), *(["between pieces"] if lengths.pieces_come > 1 else [])]
     tries = piece_words.weave_each(lengths, sheet.units, beaten)
-    further = ["closeness", *(["between pieces"] if lengths.pieces_come > 1 else [])] if is_students else []
     return _to_weave(sheet, width, tries, ("pieces on the loom", *further), priority)
+
+
+def _is_beaten_elsewhere(sheet: Sheet) -> bool:
+    """The drawn step of the first pick tells how close."""
+    return "slip-weave" in sheet.layout.panels
 
 
 def size_parts(sheet: Sheet, width: float, priority: int) -> list[Part]:
     """For a student how long the tape is woven where no pieces tell it, how wide, and how close it is beaten."""
     if not TELL_LAST_SHED & sheet.layout.panels or sheet.plan.lengths.pieces_come:
         return []
-    tries = [(words,) for words in length_words.weave_so_wide(sheet.plan, sheet.units)]
-    return _to_weave(sheet, width, tries, ("length to weave", "width", "closeness"), priority)
+    is_elsewhere = _is_beaten_elsewhere(sheet)
+    told = length_words.weave_so_wide(sheet.plan, sheet.units, is_beaten_elsewhere=is_elsewhere)
+    facts = ("length to weave", "width", *(() if is_elsewhere else ("closeness",)))
+    return _to_weave(sheet, width, [(words,) for words in told], facts, priority)
 
 
 def _to_weave(

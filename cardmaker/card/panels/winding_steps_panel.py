@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.bench_columns import RIGHT
+from cardmaker.card.look_alikes import look_alike_parts
 from cardmaker.card.panels.winding_step_lines import WindingStep, thens_of_stripes, winding_steps
 from cardmaker.card.panels.winding_step_list import ROWS_WANTED, StepList, list_heights, set_list, step_list
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
@@ -16,12 +17,14 @@ from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.tick_squares import tick_side, tick_square
 from cardmaker.layout.type_setting import Span, cap_height, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
+from cardmaker.model.record_class import replace
 from cardmaker.wording import winding_words
 
 WIDE: Final = 120.0  # from here on the list and the checks stand side by side, or the checks in two columns
 GAP: Final = 4.0  # between what stands side by side
 LEAST_CHECKS: Final = 46.0  # mm that the checks need beside the list, where it leaves less than the right column
 INDENT: Final = 4.4  # of a check, after its box
+ABOVE_ALIKE: Final = 1.2
 ABOVE_CHECK, ABOVE_CHECK_CROWDED = 1.2, 0.6
 
 
@@ -31,7 +34,11 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     shape, beside = _arrangement(sheet, steps, width)
     rule: Paragraph = [Span(winding_words.CROSS_SIDES, colour=SOFT)]
     rule_part = words_part(sheet, width, [rule], sheet.sizes.small, facts=("cross rule",), priority=5)
-    rules = () if _is_under_room(sheet) and winding_words.number_decides(sheet.plan, ()) else (rule_part,)
+    is_told = _is_under_room(sheet) and winding_words.number_decides(sheet.plan, ())
+    alike = [
+        part if sheet.is_crowded else replace(part, priority=0) for part in look_alike_parts(sheet, width, ABOVE_ALIKE)
+    ]
+    rules = (*alike, *(() if is_told else (rule_part,)))
     if not beside:
         listed, checks = _listed(sheet, steps, shape, width), _checks(sheet, shape, width, 2 if width >= WIDE else 1)
         return (*_heading(sheet, steps, shape, width), listed, checks, *rules)
