@@ -16,7 +16,7 @@ GRAVITY_N_PER_G: Final = 9.80665e-3  # standard gravity, exact by definition
 LOW_CN_PER_TEX: Final = 0.3  # common practice, no source
 WORKING_CN_PER_TEX: Final = 0.5  # middle of the 0.25 to 0.75 at which ASTM D1907 exercises yarns
 HIGH_CN_PER_TEX: Final = 1.0  # common practice, no source
-NEAR_MM: Final = 1e-9  # how near a dip is reckoned: a thousandth of a micrometre
+NEAR_MM: Final = 1e-9  # how near a dip is reckoned: a thousandth of a micrometre (ours)
 SHARE_OF_BREAKING: Final = 0.1  # steady pull: common practice, no source
 
 STIFFNESS: Final[dict[Fibre, Stiffness]] = {
