@@ -11,14 +11,14 @@ from typing import Any
 
 import pytest
 
+from cardmaker.card.composing import compose_card
 from cardmaker.model.plan import Plan
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.wording.plan_json import plan_as_json
-from tests.card.test_dressing_card import made
-from tests.helpers.record_cards import CASES
+from tests.helpers.record_cards import CASES, RULER
 from tests.helpers.screen_reader_text import text_read_aloud
-from tests.helpers.shipped import loom_file, plan_for_layout
+from tests.helpers.shipped import loom_file, paper_of, plan_for_layout, shipped_layout
 
 ON_LOOMS = [(pattern, loom) for pattern, loom, on in CASES if on == "letter"]
 NEWTONS_IN_A_KILOGRAM = 9.80665  # NIST Special Publication 811 (2008), appendix B.8
@@ -102,7 +102,11 @@ NUMBERS: dict[str, tuple[str, Check]] = {
 
 
 def page(plan: Plan) -> str:
-    return " ".join(text_read_aloud(made(plan).page).replace("\N{NO-BREAK SPACE}", " ").split())
+    return " ".join(
+        text_read_aloud(compose_card(plan, shipped_layout("dressing"), paper_of("dressing"), RULER).page)
+        .replace("\N{NO-BREAK SPACE}", " ")
+        .split()
+    )
 
 
 @pytest.mark.parametrize(("pattern", "loom"), ON_LOOMS)
