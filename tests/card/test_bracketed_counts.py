@@ -29,6 +29,7 @@ from tests.helpers.figure_reader import copy_of_a_copy, read_figure
 from tests.helpers.ground import ground_of, low_contrasts
 from tests.helpers.paper_tools import RULER, Grey, printed
 from tests.helpers.recount import read
+from tests.helpers.samples import part_of
 from tests.helpers.shipped import LAYOUTS, PATTERNS, paper_of, pattern_file, plan_for_layout, shipped_layout
 
 READ = ["grey-trap", "three-paths", "fair-day", "penned-ladder"]
@@ -102,7 +103,8 @@ def test_every_stripe_has_its_count_and_letters(layout: str, panel: str, seat: S
 @pytest.mark.parametrize("seat", SEATS)
 @pytest.mark.parametrize("layout", LAYOUTS)
 def test_every_figure_is_inside_its_bracket_and_alone(layout: str, seat: Seat) -> None:
-    faults = {pattern: bracket_faults(panels(card(pattern, layout, seat))) for pattern in PATTERNS}
+    some = PATTERNS if seat == SEATS[0] else part_of(PATTERNS, 2, f"{layout} {seat}")
+    faults = {pattern: bracket_faults(panels(card(pattern, layout, seat))) for pattern in some}
     assert {pattern: told for pattern, told in faults.items() if told} == {}
 
 
