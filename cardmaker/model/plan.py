@@ -341,8 +341,10 @@ class Plan:
     beam: WarpOnBeam | None = None
     tension: WarpPull | None = None
     shuttle: ShuttleFill | None = None
-    shuttle_without_pegs: ShuttleFill | None = None  # for the warp to wind, where these pegs may give more
-    amounts_without_pegs: tuple[YarnAmount, ...] = ()  # the same of the yarn; none without pegs
+    # For the warp to wind, where these pegs may give more; none without pegs.
+    weft_without_pegs: Weft | None = None
+    shuttle_without_pegs: ShuttleFill | None = None
+    amounts_without_pegs: tuple[YarnAmount, ...] = ()
     rescue: Rescue | None = None
     lost_end: LostEnd | None = None  # the one that a slip is about, in the view of this plan
     pickup: PickupPlan | None = None

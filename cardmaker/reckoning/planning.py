@@ -89,10 +89,10 @@ def make_plan(
         from cardmaker.reckoning.winding.setting_pegs import pegs_for
 
         peg_plan = pegs_for(lengths.wind_mm, yarns, diameters_mm, pegs, required=pegs_required)
-    shuttle_without_pegs = None
+    weft_without_pegs, shuttle_without_pegs = None, None
     amounts_without_pegs: tuple[YarnAmount, ...] = ()
     if peg_plan is not None:
-        usual = weft_needed(pattern, yarns, width, lengths, learned, of_yarns)
+        usual = weft_without_pegs = weft_needed(pattern, yarns, width, lengths, learned, of_yarns)
         shuttle_without_pegs = shuttle_for(Warp(pattern, loom, yarns, placement, sheds, lengths, width, usual))
         amounts_without_pegs = yarn_needed(pattern, yarns, lengths, usual)
         lengths = lengths_of(peg_plan.length_mm)
@@ -137,6 +137,7 @@ def make_plan(
         beam=bench.beam,
         tension=bench.tension,
         shuttle=bench.shuttle,
+        weft_without_pegs=weft_without_pegs,
         shuttle_without_pegs=shuttle_without_pegs,
         amounts_without_pegs=amounts_without_pegs,
         rescue=bench.rescue,

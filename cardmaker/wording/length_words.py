@@ -119,11 +119,11 @@ def wind_on_pegs(lengths: Lengths, units: Units) -> str:
     return f"{asked}; these pegs give {on_pegs}"
 
 
-def for_what_pegs_give(lengths: Lengths, units: Units) -> str:
-    """What picks and wraps are counted for, where these pegs give more than what to wind; else nothing."""
-    if lengths.wound_mm - lengths.wind_mm < WORTH_TELLING_MM:
-        return ""
-    return f"for the {warp_length(lengths.wound_mm, units)} that these pegs give"
+def for_warp_wound(lengths: Lengths, units: Units) -> str:
+    """Beside figures of the beam, in one system of units: for which warp they are, where these pegs give so much more
+    than what to wind that it is told as another length; else nothing."""
+    given, asked = (warp_length(length, units).partition(" (")[0] for length in (lengths.wound_mm, lengths.wind_mm))
+    return f"for {given} of warp" if given != asked else ""
 
 
 def gives(lengths: Lengths, units: Units) -> str:

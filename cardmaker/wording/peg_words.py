@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 ROOM: Final = "The room"
 SHORT_MM: Final = 50  # of what pegs give too much: below, it is told to the millimetre
+MORE_THAN_ELSEWHERE: Final = "more than on other cards, so figures differ"
 MIDDLES: Final = "middle to middle"
 ROUTE_HEADS: Final = (("", "number"), ("out; back the same", "peg"), (MIDDLES, "from the peg before, middle to middle"))
 ROUND: Final = "round the pegs"
@@ -77,27 +78,26 @@ def round_the_pegs(pegs: PegPlan, units: Units) -> str:
 
 
 def thread_length(pegs: PegPlan, units: Units, *, brief: bool = False) -> str:
-    """One end's length, and what it leaves over; if not ``brief``, how far a span is set, and what is
-    wanted."""
+    """One end's length, and how much more that is than wanted; if not ``brief``, how far a span is set, and what is
+    wanted. ``brief`` on a card, where it is told why its figures are others than on a card that shows no pegs."""
     length = f"one end is {warp_length(pegs.length_mm, units)} round the pegs"
     if pegs.distance_mm is not None and not brief:
         length = f"set the posts {small_length(pegs.distance_mm, units)} apart from middle to middle: {length}"
     length = capitalised(length)
-    if pegs.spare_mm < 5:
+    if round(pegs.spare_mm) == 0:
         return f"{length}, as wanted."
     is_short = pegs.spare_mm < SHORT_MM
-    spare = small_length(round(pegs.spare_mm), units) if is_short else tape_length(pegs.spare_mm, units)
+    more = small_length(round(pegs.spare_mm), units) if is_short else tape_length(pegs.spare_mm, units)
     if brief:
-        return f"{length}, {spare} to spare."
-    wanted = warp_length(pegs.wanted_mm, units)
-    return f"{length}: {wanted} and {spare} to spare."
+        return f"{length}, {more} {MORE_THAN_ELSEWHERE}."
+    return f"{length}, {more} more than the {warp_length(pegs.wanted_mm, units)} that are wanted."
 
 
 def guide(pegs: PegPlan, units: Units, *, brief: bool = False) -> str:
-    """A string of the wanted length, laid first: common practice, no source."""
+    """A string of the wanted length, laid first: common practice, no source; ``brief`` in one system of units."""
     long = warp_length(pegs.guide_string_mm, units)
     if brief:
-        return f"A guide string of {long}, tied at home, must end at or before far."
+        return f"A guide string of {long.partition(' (')[0]}, tied at home, must end at or before far."
     return f"Tie a guide string of {long} at home and lead it this way: it must end at or before far."
 
 

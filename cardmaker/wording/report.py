@@ -219,11 +219,10 @@ def _tension(plan: Plan, units: Units) -> list[str]:
 
 
 def _shuttle_and_pace(plan: Plan, units: Units) -> list[str]:
-    basis = time_words.wraps_without_pegs(plan, units)
     return [
         time_words.wraps(plan.shuttle, plan.weft.buy_mm, units) if plan.shuttle else "",
-        f"{phrases.capitalised(basis)}." if basis else "",
         time_words.picks_and_hours(plan.pace, units) if plan.pace else "",
+        time_words.weft_on_pegs(plan, units),
     ]
 
 

@@ -30,12 +30,12 @@ def spare_and_snips(plan: Plan) -> str:
     return f"{spare(plan).rstrip('.')}; {SNIPS}"
 
 
-def more_on_pegs(plan: Plan, units: Units) -> str:
+def more_on_pegs(plan: Plan, units: Units, *, brief: bool = False) -> str:
     """Of which yarns the ends and the weft take more on these pegs than the record tells, which reckons with the length
     asked for. The figure is the record's on these pegs, spare ends and all; nothing where the record's own does.
 
     In whole metres or yards, rounded up as the record's are: ``White: 169 m on these pegs, 7 m more than the record
-    says.``
+    says.`` In ``brief`` for a line that has just said that it is more than on other cards.
     """
     unit, up = ("m", metres_up) if units == "metric" else ("yd", yards_up)
     told: list[str] = []
@@ -44,7 +44,7 @@ def more_on_pegs(plan: Plan, units: Units) -> str:
         least_mm = ends.get(here.yarn, 0) * plan.lengths.wound_mm + here.weft_mm
         needed, least, there = (int(up(each)) for each in (here.total_mm, least_mm, usual.total_mm))
         if least > there:
-            on_record = "" if told else " than the record says"
+            on_record = "" if told or brief else " than the record says"
             told.append(f"{usual.yarn}: {needed} {unit} on these pegs, {needed - there} {unit} more{on_record}")
     return f"{capitalised('; '.join(told))}." if told else ""
 

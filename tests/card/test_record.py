@@ -15,7 +15,7 @@ from cardmaker.card.sheet import tightened
 from cardmaker.layout.type_setting import NO_BREAK, Span
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
 from cardmaker.wording import walk_words
-from cardmaker.wording.length_words import for_what_pegs_give, length_sum, wind_and_get
+from cardmaker.wording.length_words import for_warp_wound, length_sum, wind_and_get
 from cardmaker.wording.shed_words import begin_words
 from cardmaker.wording.title_words import uses
 from tests.helpers.paper_tools import RULER, composed
@@ -100,11 +100,11 @@ def test_the_sum_begins_with_what_is_asked_for_and_ends_with_what_rounding_gives
     )
 
 
-def test_picks_for_longer_pegs_say_so() -> None:
+def test_figures_for_longer_pegs_say_so() -> None:
     lengths = plan_for_layout("wick", "bench").lengths
     assert lengths.wound_mm - lengths.wind_mm > 10
-    assert for_what_pegs_give(lengths, "metric").startswith("for the 2.3")
-    assert for_what_pegs_give(plan_for_layout("wick", "record").lengths, "metric") == ""
+    assert for_warp_wound(lengths, "metric") == "for 2.35 m of warp"
+    assert for_warp_wound(plan_for_layout("wick", "record").lengths, "metric") == ""
 
 
 def test_a_figure_begins_in_the_shed_of_its_first_row() -> None:

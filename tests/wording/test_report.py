@@ -247,7 +247,7 @@ def test_the_bench_in_words() -> None:
     assert section(found, "The room") == [
         "Yard board. Out: home, A, B, R1, L1, far (R2). Then back the same way. "
         "Left empty: L2, R3, L3, R4, L4, R5 and L5.",
-        "One end is 2.84 m (3.11 yd) round the pegs: 2.74 m (3 yd) and 10 cm (4 in) to spare.",
+        "One end is 2.84 m (3.11 yd) round the pegs, 10 cm (4 in) more than the 2.74 m (3 yd) that are wanted.",
         "31 times that is 88 m (96 yd) of thread to walk.",
     ]
     found = plan_on_pegs(pegs="two-chairs")  # just three yards

@@ -17,7 +17,7 @@ from cardmaker.layout.table_setting import Column, Row, Table, unwrapped_width
 from cardmaker.layout.type_setting import Span, cap_height, figure, unparted, words_group
 from cardmaker.model.bench import WarpOnBeam
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
-from cardmaker.wording import beam_words
+from cardmaker.wording import beam_words, length_words
 
 LEAST_PICTURE: Final = 24.0
 MOST_PICTURE: Final = 36.0
@@ -87,7 +87,8 @@ def _table_part(sheet: Sheet, width: float) -> Part:
 
 
 def _headed_figures(sheet: Sheet, width: float, *, with_sticks: bool = True) -> Sequence[Part]:
-    heading = heading_part(sheet, width, beam_words.TURNS, sheet.plan.loom.title)
+    aside = length_words.for_warp_wound(sheet.plan.lengths, sheet.units) or sheet.plan.loom.title
+    heading = heading_part(sheet, width, beam_words.TURNS, aside)
     return (heading, _figures(sheet, width, _words_of_sticks(sheet) if with_sticks else []))
 
 

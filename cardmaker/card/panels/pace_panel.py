@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.paragraphs import Paragraph, paragraph_height
 from cardmaker.card.parts import aside_fits, close_heading, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import Part
@@ -24,13 +24,23 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     plan = sheet.plan
     heading = _heading(sheet, width)
     facts = tuple(fact for fact, there in (("wraps", plan.shuttle), ("hours", plan.pace)) if there)
-    told = [*(_weft(sheet) if plan.shuttle else ()), *(_hours(sheet) if plan.pace else ())]
+    told = [*(_weft(sheet) if plan.shuttle else ()), *(_hours(sheet) if plan.pace else ()), *_on_pegs(sheet)]
     if sheet.is_crowded and facts:
-        told = [Span(time_words.wraps_and_time(plan.shuttle, plan.pace))]
+        told = _in_a_line(sheet, width)
     if CLOSENESS not in heading.facts:
         told, facts = [Span(f"{length_words.closeness(plan)}."), *told], (CLOSENESS, *facts)
     below = [words_part(sheet, width, [told], sheet.sizes.small, above=0.0, facts=facts)] if told else []
     return [close_heading(sheet, heading) if below else heading, *below]
+
+
+def _in_a_line(sheet: Sheet, width: float) -> Paragraph:
+    """Wraps and hours, and for which warp where that takes no line more; at the pegs it is told in full."""
+    told: Paragraph = [Span(time_words.wraps_and_time(sheet.plan.shuttle, sheet.plan.pace))]
+    if not time_words.weft_on_pegs(sheet.plan, sheet.units):
+        return told
+    on_pegs = [*told, Span(f"{capitalised(length_words.for_warp_wound(sheet.plan.lengths, sheet.units))}.")]
+    high = [paragraph_height(sheet, each, sheet.sizes.small, width) for each in (told, on_pegs)]
+    return on_pegs if high[0] == high[1] else told
 
 
 def _heading(sheet: Sheet, width: float) -> Part:
@@ -48,13 +58,15 @@ def _hours(sheet: Sheet) -> Paragraph:
 
 
 def _weft(sheet: Sheet) -> Paragraph:
-    """The weft on the shuttle, and for which warp, where the pegs give another length than was asked."""
-    plan = sheet.plan
-    assert plan.shuttle is not None
-    told = length_words.for_what_pegs_give(plan.lengths, sheet.units), time_words.wraps_without_pegs(plan, sheet.units)
-    basis = "; ".join(filter(None, told))
-    words = Span(time_words.wraps(plan.shuttle, plan.weft.buy_mm, sheet.units))
-    return [words, Span(f"{capitalised(basis)}.")] if basis else [words]
+    """The weft on the shuttle."""
+    assert sheet.plan.shuttle is not None
+    return [Span(time_words.wraps(sheet.plan.shuttle, sheet.plan.weft.buy_mm, sheet.units))]
+
+
+def _on_pegs(sheet: Sheet) -> Paragraph:
+    """For which warp all of it is, where the pegs give another length than was asked."""
+    told = time_words.weft_on_pegs(sheet.plan, sheet.units)
+    return [Span(told)] if told else []
 
 
 PACE: Final = Panel("weaving", _parts)

@@ -76,7 +76,7 @@ def _told_below(sheet: Sheet, width: float) -> Paragraph:
     number = winding_words.number_decides(sheet.plan, pegs.cross)
     length, yarn = (
         peg_words.thread_length(pegs, sheet.units, brief=True),
-        yarn_words.more_on_pegs(sheet.plan, sheet.units),
+        yarn_words.more_on_pegs(sheet.plan, sheet.units, brief=sheet.is_crowded),
     )
     words: Paragraph = [Span(sentence, Face.SANS_SEMIBOLD) for sentence in (length, yarn, number) if sentence]
     if _guide_is_below(sheet, pegs, width):
