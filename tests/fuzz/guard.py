@@ -58,12 +58,13 @@ class Guard:
         }
         self.readable = tuple(os.path.realpath(path) for path in (str(root), *libraries))
         self.slowest = 0.0
+        self.allowed = MOST_SECONDS
         self.largest_mb = 0.0
         signal.signal(signal.SIGPROF, self._ring)
         sys.addaudithook(self._hear)
 
     def _ring(self, _: int, frame: FrameType | None) -> None:
-        raise TooSlow(f"more than {MOST_SECONDS} s")
+        raise TooSlow(f"more than {self.allowed} s")
 
     def _hear(self, event: str, arguments: tuple[Any, ...]) -> None:
         if not self.on:
@@ -89,12 +90,14 @@ class Guard:
             self.breaches.append(f"{'wrote' if writing else 'read'} {real!r}")
 
     @contextmanager
-    def watching(self, *writable: str) -> Iterator[None]:
-        """Watches what is done inside, and how long and how large it becomes."""
+    def watching(self, *writable: str, seconds: float | None = None) -> Iterator[None]:
+        """Watches what is done inside, and how long and how large it becomes; ``seconds`` of the processor are
+        allowed, or as many as to a hostile input."""
         self.writable = tuple(os.path.realpath(path) for path in writable)
         before, started = _resident_mb("VmRSS"), time.process_time()
         _forget_peak()
-        signal.setitimer(signal.ITIMER_PROF, MOST_SECONDS)
+        self.allowed = MOST_SECONDS if seconds is None else seconds
+        signal.setitimer(signal.ITIMER_PROF, self.allowed)
         self.on = True
         try:
             yield
