@@ -12,6 +12,7 @@ from cardmaker.model.problems import KeyPath, Refusal
 from cardmaker.model.record_class import replace
 
 BRIEF: Final = 12  # letters: what is as short as this is not to blame
+MOST_TRIED: Final = 12  # texts, each by itself: a card is set anew for every one of them
 SHORTEN: Final = "Shorten it, or choose a larger paper or another layout."
 _OF_PATTERN: Final = {
     "title": "this title",
@@ -22,7 +23,11 @@ _OF_PATTERN: Final = {
     "credit": "this credit",
     "marked_as": "this mark",
 }
-_NOTES: Final = ("student", "visitor")
+_NOTES: Final = ("student", "teacher", "visitor")
+_OF_SOURCE: Final = (
+    "what", "holder", "object_number", "attached_to", "place", "period", "attributed", "counted_by", "counted_when",
+    "counted_how", "certainty", "fibre", "twist", "colour_today", "colour_then", "colour_reason",
+)  # fmt: skip
 
 
 class _Text(NamedTuple):
@@ -38,16 +43,16 @@ def too_long_text(sheet: Sheet, fits: Callable[[Sheet], bool]) -> Refusal | None
     """The longest text without which the card would fit, with the longest that does; where no single one is to blame,
     the longest of all. None where the card is too full without them."""
     texts = sorted((text for text in _texts(sheet) if text.letters > BRIEF), key=lambda text: -text.letters)
-    for text in texts:
+    if not texts or not fits(_all_cut(sheet, texts)):
+        return None
+    for text in texts[:MOST_TRIED]:
         if fits(text.cut(sheet, BRIEF)):
             most = _longest(sheet, text, fits)
             left = f"beside all else that must stand on {sheet.paper.name}, {most} fit"
             return Refusal(text.path, f"{text.name} has {text.letters} letters; {left}.", SHORTEN)
-    if len(texts) > 1 and fits(_all_cut(sheet, texts)):
-        others = ", ".join(f"{text.name} {text.letters}" for text in texts[1:4])
-        message = f"{texts[0].name} has {texts[0].letters} letters, {others}; together too many for {sheet.paper.name}."
-        return Refusal(texts[0].path, message, "Shorten them, or choose a larger paper or another layout.")
-    return None
+    others = ", ".join(f"{text.name} {text.letters}" for text in texts[1:4])
+    message = f"{texts[0].name} has {texts[0].letters} letters, {others}; together too many for {sheet.paper.name}."
+    return Refusal(texts[0].path, message, "Shorten them, or choose a larger paper or another layout.")
 
 
 def _longest(sheet: Sheet, text: _Text, fits: Callable[[Sheet], bool]) -> int:
@@ -75,13 +80,19 @@ def _texts(sheet: Sheet) -> Iterator[_Text]:
         for index, note in enumerate(getattr(pattern.notes, key)):
             yield _Text(("notes", key), f"a note for the {key}", len(note), partial(_with_note, key, index))
     if pattern.source is not None:
-        for key in ("what", "holder", "object_number", "certainty"):
+        for key in _OF_SOURCE:
             said = getattr(pattern.source, key)
             yield _Text(("source", key), "this part of the source", len(said), partial(_with_source, key))
+        for key, name in (("differences", "this difference"), ("references", "this reference")):
+            for index, said in enumerate(getattr(pattern.source, key)):
+                yield _Text(("source", key, index), name, len(said), partial(_with_list_of_source, key, index))
+    for index, change in enumerate(pattern.changes):
+        yield _Text(("changes", index, "what"), "this change", len(change.what), partial(_with_change, index))
     for yarn in pattern.yarns:
-        for key in ("shade", "dye"):
+        for key in ("shade", "dye", "dye_evidence"):
             said = getattr(yarn, key)
-            yield _Text(("yarns", yarn.name, key), f"this {key}", len(said), partial(_with_yarn, yarn.name, key))
+            name = f"this {key.replace('_', ' ')}"
+            yield _Text(("yarns", yarn.name, key), name, len(said), partial(_with_yarn, yarn.name, key))
     longest = max(len(yarn.name) for yarn in pattern.yarns)
     yield _Text(("yarns",), "the longest name of a yarn", longest, _with_yarns)
     yield _Text(("warp",), "the title of the loom", len(sheet.plan.loom.title), _with_loom)
@@ -114,6 +125,20 @@ def _with_source(key: str, sheet: Sheet, letters: int) -> Sheet:
     assert pattern.source is not None
     changed: dict[str, Any] = {key: _cut(getattr(pattern.source, key), letters)}
     return _with_pattern(sheet, replace(pattern, source=replace(pattern.source, **changed)))
+
+
+def _with_list_of_source(key: str, index: int, sheet: Sheet, letters: int) -> Sheet:
+    pattern = sheet.plan.pattern
+    assert pattern.source is not None
+    changed: dict[str, Any] = {key: _one_cut(getattr(pattern.source, key), index, letters)}
+    return _with_pattern(sheet, replace(pattern, source=replace(pattern.source, **changed)))
+
+
+def _with_change(index: int, sheet: Sheet, letters: int) -> Sheet:
+    pattern = sheet.plan.pattern
+    changes = list(pattern.changes)
+    changes[index] = replace(changes[index], what=_cut(changes[index].what, letters))
+    return _with_pattern(sheet, replace(pattern, changes=tuple(changes)))
 
 
 def _with_yarn(name: str, key: str, sheet: Sheet, letters: int) -> Sheet:

@@ -192,15 +192,15 @@ def _cards(plan: EventPlan, layout: CardLayout, setup: EventSetup, hatches: Hatc
 def _sheet(plan: EventPlan, layout: CardLayout, setup: EventSetup, hatches: Hatches) -> tuple[list[Draft], list[str]]:
     """The tapes side by side, and what found no room in their cells. Raises ProblemsFound."""
     from cardmaker.pdf.fonts import RULER
-    from cardmaker.tape_sheet.sheet_pages import Tape, compose_tape_sheet
+    from cardmaker.tape_sheet.sheet_pages import CellRefusal, Tape, compose_tape_sheet
 
     event, paper = plan.event, paper_of(layout, setup.paper)
     tapes = [Tape(each) for each in plan.plans]
     title = event_words.head_of_page(event)
     try:
         sheet = compose_tape_sheet(tapes, layout, paper, RULER, setup.units, hatches, title)
-    except Refusal as refusal:
-        raise ProblemsFound([problem_from(refusal, layout.places)]) from None
+    except CellRefusal as refusal:
+        raise ProblemsFound([problem_from(refusal, refusal.places)]) from None
     return _drawn(event, sheet.pages), list(lines_by_facts(sheet.left_out))
 
 

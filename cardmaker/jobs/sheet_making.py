@@ -19,7 +19,7 @@ from cardmaker.jobs.plan_making import AskedSide, PlanSetup
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.carried_file import DIGEST, About
 from cardmaker.model.plan import Plan
-from cardmaker.model.problems import Problem, ProblemsFound, Refusal, problem_from
+from cardmaker.model.problems import Problem, ProblemsFound, problem_from
 from cardmaker.model.record_class import record
 from cardmaker.wording import tape_words
 from cardmaker.wording.formatters import Units
@@ -131,7 +131,7 @@ def make_sheet(tapes: Sequence[ToldTape], setup: SheetSetup) -> FinishedSheet:
     from cardmaker.pdf.draft import draft_of
     from cardmaker.pdf.fonts import RULER
     from cardmaker.pdf.painter import paint_drafts
-    from cardmaker.tape_sheet.sheet_pages import Tape, compose_tape_sheet
+    from cardmaker.tape_sheet.sheet_pages import CellRefusal, Tape, compose_tape_sheet
 
     hatches = settled_hatches(tape.plan.pattern for tape in tapes)
     cells = [Tape(tape.plan, tape.said) for tape in tapes]
@@ -139,8 +139,8 @@ def make_sheet(tapes: Sequence[ToldTape], setup: SheetSetup) -> FinishedSheet:
         sheet = compose_tape_sheet(
             cells, setup.layout, setup.paper, RULER, setup.units, hatches, setup.title, setup.note
         )
-    except Refusal as refusal:
-        raise ProblemsFound([problem_from(refusal, setup.layout.places)]) from None
+    except CellRefusal as refusal:
+        raise ProblemsFound([problem_from(refusal, refusal.places)]) from None
     drafts = [draft_of(page) for page in sheet.pages]
     if missing := dict.fromkeys(sign for draft in drafts for sign, _ in draft.missing):
         raise ProblemsFound(_unprintable(tapes, missing))

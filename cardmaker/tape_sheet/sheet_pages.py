@@ -31,6 +31,7 @@ from cardmaker.layout.woven_face import Cloth, in_whole_picks, stamped_face
 from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.card_layout import CardLayout, CellSize, Paper, TypeSizes
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Rectangle, Ruler, Words
+from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.model.record_class import record, replace
@@ -62,6 +63,14 @@ class SheetPages:
 
     pages: tuple[Page, ...]
     left_out: tuple[tuple[str, tuple[str, ...]], ...]
+
+
+class CellRefusal(Refusal):
+    """A tape finds no room in a cell: its own file is to blame, whose ``places`` these are, not that of the sheet."""
+
+    def __init__(self, refusal: Refusal, pattern: Pattern) -> None:
+        super().__init__(refusal.path, f"{pattern.title}: {refusal.message}", refusal.remedy)
+        self.places = pattern.places
 
 
 @record
@@ -144,7 +153,7 @@ def compose_tape_sheet(
     """The tapes in the order given, from the top left on, and a ``note`` below them. At the right of the head stands an
     ``aside``, and where the cells name sides from where these are seen.
 
-    Raises Refusal where what is essential finds no room.
+    Raises CellRefusal where what is essential finds no room.
     """
     seen = tape_words.seen_by([tape.plan for tape in tapes]) if NAMES_SIDES in layout.panels else ""
     setting = _Setting(
@@ -181,14 +190,14 @@ def _fitted(setting: _Setting, tapes: Sequence[Tape], most: int | None = None) -
     usual, whole = TALLEST * setting.cell.height_mm, setting.block.height
     tries = [(rows, usual) for rows in range(needed, 0, -1)]
     taller = [(rows, whole) for rows in range(needed, 0, -1) if whole / rows > usual]
-    refusal: Refusal | None = None
+    refusal: CellRefusal | None = None
     best: tuple[list[Box], list[Composed]] | None = None
     for rows, height in (*tries, *taller):
         boxes = setting.boxes(rows, height)
         for share in SHARES:
             try:
                 cells = _cells(setting, tapes, boxes[0], share)
-            except Refusal as error:
+            except CellRefusal as error:
                 refusal = error
                 continue
             if not any(_lacks(setting.layout, cell) for cell in cells):
@@ -207,7 +216,7 @@ def _lacks(layout: CardLayout, cell: Composed) -> bool:
 def _cells(setting: _Setting, tapes: Sequence[Tape], box: Box, share: float) -> list[Composed]:
     """Every tape's small card beside its tape, in so large a share of the type; where one is set in less, all are.
 
-    Raises Refusal.
+    Raises CellRefusal.
     """
     sizes = _shared(setting.layout.type_sizes, share)
     cells = [_composed(setting, tape, box, sizes) for tape in tapes]
@@ -224,10 +233,13 @@ def _composed(setting: _Setting, tape: Tape, box: Box, sizes: TypeSizes) -> Comp
     room = _words_box(tape, box)
     paper = Paper("a cell", room.width, room.height)
     layout = _of_cell(setting.layout, paper, sizes)
-    return compose_card(
-        tape.plan, layout, paper, setting.ruler, setting.units, hatches=setting.hatches, said=tape.said,
-        choosers=tape.choosers,
-    )  # fmt: skip
+    try:
+        return compose_card(
+            tape.plan, layout, paper, setting.ruler, setting.units, hatches=setting.hatches, said=tape.said,
+            choosers=tape.choosers,
+        )  # fmt: skip
+    except Refusal as refusal:
+        raise CellRefusal(refusal, tape.plan.pattern) from None
 
 
 def _shared(sizes: TypeSizes, share: float) -> TypeSizes:

@@ -201,3 +201,18 @@ def test_a_long_title_stays_on_the_paper_and_off_the_cells(title: str, paper: st
 def test_a_title_of_more_letters_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
     assert run_command_line(["sheet", str(PATTERN_FILES[0]), "--title", "x" * 201]) == 2
     assert capsys.readouterr().err == "cardmaker: The title has 201 letters. Write 200 at most.\n"
+
+
+def test_a_tape_that_no_cell_holds_is_told_at_its_own_line(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """60 ends at 15 to the inch are 4 in, 102 mm; two cells stand side by side on a sheet of 216 mm."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "wide.yaml").write_text(
+        "title: Sixty Thick\nyarns:\n  white: {fibre: wool, ends_per_inch: 15}\nwarp: [60 white]\n", "utf-8"
+    )
+    for sheet in SHEETS:
+        assert run_command_line(["sheet", str(ROOT / "patterns" / "wick.yaml"), "wide.yaml", "--to", sheet]) == 1
+        told = capsys.readouterr().err
+        assert told.startswith("wide.yaml:4:1: warp: Sixty Thick: 60 ends do not fit on a cell: ")
+    assert not (tmp_path / "out").exists()

@@ -48,7 +48,7 @@ def front_header(sheet: Sheet, board: HeddleBoard) -> list[Mark]:
 
 def back_header(sheet: Sheet, board: HeddleBoard, offset: int) -> list[Mark]:
     """The same of the back board, and over their spaces the names of the first and the last. Where the name of the
-    first stands at the left end that of the board follows it."""
+    first stands at the left end that of the board follows it, or on a short board stands there instead."""
     marks, placement = _said_on_mark(sheet, board), sheet.plan.placement
     first = _clear_label(sheet, board, placement.first_space + offset, ACCENT)
     last = _clear_label(sheet, board, placement.last_space + offset, BLACK) if sheet.plan.ends > 1 else None
@@ -56,6 +56,8 @@ def back_header(sheet: Sheet, board: HeddleBoard, offset: int) -> list[Mark]:
     inset = NAME_INSET
     if first and _left(sheet, first) < board.wood.left + inset + wide + APART:
         inset = 2 * first.x - _left(sheet, first) - board.wood.left + BESIDE_MARK
+        if board.is_marked and board.wood.left + inset + wide > board.middle - _half_mark(board) - BESIDE_MARK:
+            first, inset = None, NAME_INSET
     if board.first == 1:
         marks.append(_board_name(sheet, board, heddle_words.BACK, inset))
     for label, space in ((first, placement.first_space), (last, placement.last_space)):

@@ -30,7 +30,7 @@ def run_part(
     trial = DrawnTrial(work, guard)
     os.chdir(work)
     trial.guard = None
-    for kind in KINDS:  # loads what is loaded late, so that memory and time are those of the inputs
+    for kind in kinds or KINDS:  # loads what is loaded late, so that memory and time are those of the inputs
         trial.tried(make_job(0, 1, (kind,)), read_back=bool(read_every))
     trial.guard = guard
     gc.freeze()

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from io import BytesIO
 from pathlib import Path
 from typing import Any, Final
+from unicodedata import normalize
 
 import pikepdf
 import pypdfium2
@@ -41,7 +42,9 @@ def file_faults(path: Path, pages: Sequence[Page], job: Job, run: Callable[[Comm
 def page_wrong(read: Any, page: Page) -> Iterator[str]:
     """Letters that are lost or too many, and letters off the paper."""
     found, outside = read_letters(read)
-    composed = Counter(sign for words in all_words(page.marks) for sign in words.text if not _is_dropped(sign))
+    # Letter and accent are set as one character where there is one (Unicode NFC).
+    texts = (normalize("NFC", words.text) for words in all_words(page.marks))
+    composed = Counter(sign for text in texts for sign in text if not _is_dropped(sign))
     if found != composed:
         yield f"not read {dict(composed - found)}, not composed {dict(found - composed)}"[:250]
     if outside:
