@@ -88,11 +88,11 @@ def _texts(sheet: Sheet) -> Iterator[_Text]:
                 yield _Text(("source", key, index), name, len(said), partial(_with_list_of_source, key, index))
     for index, change in enumerate(pattern.changes):
         yield _Text(("changes", index, "what"), "this change", len(change.what), partial(_with_change, index))
-    for yarn in pattern.yarns:
+    for index, yarn in enumerate(pattern.yarns):
         for key in ("shade", "dye", "dye_evidence"):
             said = getattr(yarn, key)
             name = f"this {key.replace('_', ' ')}"
-            yield _Text(("yarns", yarn.name, key), name, len(said), partial(_with_yarn, yarn.name, key))
+            yield _Text(("yarns", yarn.name, key), name, len(said), partial(_with_yarn, index, key))
     longest = max(len(yarn.name) for yarn in pattern.yarns)
     yield _Text(("yarns",), "the longest name of a yarn", longest, _with_yarns)
     yield _Text(("warp",), "the title of the loom", len(sheet.plan.loom.title), _with_loom)
@@ -141,11 +141,13 @@ def _with_change(index: int, sheet: Sheet, letters: int) -> Sheet:
     return _with_pattern(sheet, replace(pattern, changes=tuple(changes)))
 
 
-def _with_yarn(name: str, key: str, sheet: Sheet, letters: int) -> Sheet:
+def _with_yarn(index: int, key: str, sheet: Sheet, letters: int) -> Sheet:
+    """By its place among them: its name may have been cut as well."""
     pattern = sheet.plan.pattern
-    changed: dict[str, Any] = {key: _cut(getattr(pattern.yarn(name), key), letters)}
-    yarns = tuple(replace(yarn, **changed) if yarn.name == name else yarn for yarn in pattern.yarns)
-    return _with_pattern(sheet, replace(pattern, yarns=yarns))
+    yarns = list(pattern.yarns)
+    changed: dict[str, Any] = {key: _cut(getattr(yarns[index], key), letters)}
+    yarns[index] = replace(yarns[index], **changed)
+    return _with_pattern(sheet, replace(pattern, yarns=tuple(yarns)))
 
 
 def _with_loom(sheet: Sheet, letters: int) -> Sheet:

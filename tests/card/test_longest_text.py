@@ -7,7 +7,8 @@ import re
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.longest_text import BRIEF
+from cardmaker.card.longest_text import BRIEF, _all_cut, _texts
+from cardmaker.card.sheet import Sheet
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.model.pattern import LONGEST_TITLE
 from cardmaker.model.plan import Plan
@@ -28,6 +29,11 @@ def low(height_mm: float) -> tuple[CardLayout, Paper]:
 def card_of(plan: Plan, height_mm: float) -> Composed:
     layout, paper = low(height_mm)
     return compose_card(plan, layout, paper, RULER)
+
+
+def sheet_of(plan: Plan) -> Sheet:
+    layout, paper = low(36)
+    return Sheet(plan, layout, paper, RULER, "metric", {}, (), layout.type_sizes, plan)
 
 
 def titled(letters: int) -> Plan:
@@ -53,6 +59,19 @@ def test_of_the_loom_its_title_is_told() -> None:
     named = replace(plan, loom=replace(plan.loom, title=WORDS))
     with pytest.raises(Refusal, match=r"the title of the loom has \d+ letters; .*, \d+ fit"):
         card_of(named, 36)
+
+
+def test_a_long_shade_of_a_yarn_with_a_long_name_is_looked_at_too() -> None:
+    """All texts are cut at once to see whether they are to blame, the names of yarns as well."""
+    plan = titled(LONGEST_TITLE)
+    (yarn,) = plan.pattern.yarns
+    named = replace(yarn, name="a name of forty letters and of seven words", shade=WORDS)
+    ours = replace(plan, pattern=replace(plan.pattern, yarns=(named,)))
+    texts = list(_texts(sheet_of(ours)))
+    assert {"the longest name of a yarn", "this shade"} <= {text.name for text in texts}
+    cut = _all_cut(sheet_of(ours), texts)
+    (short,) = cut.plan.pattern.yarns
+    assert max(len(short.name), len(short.shade)) <= BRIEF
 
 
 def test_a_card_that_holds_no_shorter_text_either_is_refused_for_its_height() -> None:

@@ -176,9 +176,10 @@ def _is_clear(tick: WalkTick, before: Sequence[WalkTick], upper: Sequence[WalkTi
     )
 
 
-def ticks_not_drawn(sheet: Sheet, walk: Walk, grid: WalkGrid) -> list[int]:
-    """The positions that are ticked after strokes which are left out of the drawing."""
-    return [at for at in boxed_totals(walk, sheet.plan.winding.method) if at not in grid.columns.column_of]
+def ticks_not_drawn(sheet: Sheet, walk: Walk, grid: WalkGrid) -> dict[int, int]:
+    """The totals that are ticked after strokes which are left out of the drawing, by position."""
+    boxed = boxed_totals(walk, sheet.plan.winding.method)
+    return {at: total for at, total in boxed.items() if at not in grid.columns.column_of}
 
 
 def walk_tick_box(text: str, post: Post) -> TickBox:

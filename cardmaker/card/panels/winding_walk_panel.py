@@ -191,7 +191,7 @@ def _left_out(sheet: Sheet, drawing: WalkDrawing | None, width: float) -> list[P
     hidden = ticks_not_drawn(sheet, walk, drawing.grid)
     told = [Span(walk_words.not_drawn(drawing.grid.columns.left_out, tick=bool(hidden)))]
     words = words_part(sheet, width, [told], sheet.sizes.small, above=1.2, facts=("walk",))
-    boxes = [walk_tick_box(str(walk.totals[at]), walk.stop_of(at)) for at in hidden]
+    boxes = [walk_tick_box(str(total), walk.stop_of(at)) for at, total in hidden.items()]
     return [words, *([tick_boxes_part(sheet, width, boxes, size, above=1.0, facts=("walk",))] if boxes else [])]
 
 
