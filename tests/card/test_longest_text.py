@@ -64,13 +64,13 @@ def test_of_the_loom_its_title_is_told() -> None:
 def test_a_long_shade_of_a_yarn_with_a_long_name_is_looked_at_too() -> None:
     """All texts are cut at once to see whether they are to blame, the names of yarns as well."""
     plan = titled(LONGEST_TITLE)
-    (yarn,) = plan.pattern.yarns
+    yarn, *others = plan.pattern.yarns
     named = replace(yarn, name="a name of forty letters and of seven words", shade=WORDS)
-    ours = replace(plan, pattern=replace(plan.pattern, yarns=(named,)))
+    ours = replace(plan, pattern=replace(plan.pattern, yarns=(named, *others)))
     texts = list(_texts(sheet_of(ours)))
     assert {"the longest name of a yarn", "this shade"} <= {text.name for text in texts}
     cut = _all_cut(sheet_of(ours), texts)
-    (short,) = cut.plan.pattern.yarns
+    short, *_ = cut.plan.pattern.yarns
     assert max(len(short.name), len(short.shade)) <= BRIEF
 
 
