@@ -12,7 +12,15 @@ from cardmaker.model.plan import Placement, Plan
 from cardmaker.model.record_class import replace
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.on_loom.dressing_steps import acts_in_order, acts_of_slip
-from cardmaker.wording import dressing_words, heddle_words, shed_words, stage_words, trouble_words
+from cardmaker.wording import (
+    dressing_words,
+    heddle_words,
+    length_words,
+    rescue_words,
+    shed_words,
+    stage_words,
+    trouble_words,
+)
 from tests.helpers.card_faults import all_words
 from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout
 
@@ -49,6 +57,11 @@ def trouble(number: int) -> Answer:
     return lambda plan: [" ".join(trouble_words.line_of(number, plan))]
 
 
+def new_end(plan: Plan) -> list[str]:
+    assert plan.rescue is not None
+    return [rescue_words.new_end_lengths(plan.rescue.replacements, "metric")]
+
+
 def dress_lines(plan: Plan) -> list[stage_words.Line]:
     return stage_words.dress_lines(plan, is_wound=False)
 
@@ -80,11 +93,14 @@ ANSWERS: dict[str, tuple[str, Answer]] = {
     "tie the loom": ("handout-dress", act(Act.TIE_LOOM, "do")),
     "fill the shuttle": ("handout-weave", act(Act.SHUTTLE, "do")),
     "the first pick": ("handout-weave", act(Act.FIRST_PICK, "do")),
+    "how close to beat": ("handout-weave", lambda plan: [f"Beat {length_words.closeness(plan, per_cm=True)}."]),
+    "how close to beat, on the page": ("dressing", lambda plan: [f"Beat {length_words.closeness(plan, per_cm=True)}."]),
     "the first inches": ("dressing", act(Act.FIRST_PICK, "how")),
     "bars slant": ("handout-weave", asked("The bars slant?", weave_lines)),
     "the shed sticks": ("handout-weave", trouble(trouble_words.STICKS)),
     "one end is slack": ("handout-weave", trouble(trouble_words.SLACK_END)),
     "an end breaks": ("handout-weave", trouble(trouble_words.BREAKS)),
+    "how long a new end is": ("bench", new_end),
     "an end frays": ("handout-weave", asked("An end frays?", weave_lines)),
     "join the weft": ("handout-weave", asked("Weft runs out?", weave_lines)),
     "unweave": ("handout-weave", asked("A mistake farther back?", weave_lines)),
