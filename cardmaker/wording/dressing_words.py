@@ -38,6 +38,7 @@ DRESSING: Final = "Dressing the loom"
 KEEPERS: Final = "Keepers are two flat sticks in the cross, banded."
 KEEPERS_LEFT_IN: Final = "Or leave the keepers in, tied up before the heddle."
 NEIGHBOURS_DIFFER: Final = "Neighbours must differ: hole, slot."
+TAIL_IN: Final = "The tail goes into the next shed."
 MANY_ENDS: Final = 40  # on the fingers they tire the hand: common practice, no source
 
 
@@ -302,16 +303,16 @@ def _first_pick(told: _Told) -> StepWords:
     hints = _joined(*shed_words.next_shed_hints(told.loom, brief=told.brief))
     do = f"{capitalised(shed_words.begin_words(plan))}; change, beat, pull snug."
     beat = f"Beat {length_words.closeness_tries(plan, told.units)[0]}."
-    left, header = f"Leave a tail of {tail}; it goes into the next shed.", _before_it_counts(told, header)
+    left, header = f"Leave a tail of {tail}.", _before_it_counts(told, header)
     if plan.pickup:
         left = f"{pickup_words.SEE_PICKUP_CARD} {left}"
     if told.brief:
-        return StepWords(do, _joined(left, beat, hints), header)
+        return StepWords(do, _joined(left, beat, hints), f"{header} {TAIL_IN}")
     return StepWords(
         do,
-        _joined(left, beat, shed_words.next_sheds(plan), hints),
+        _joined(left, shed_words.next_sheds(plan), hints, beat),
         header,
-        "Changing the shed locks the weft: pulling draws in both edges.",
+        f"{TAIL_IN} Changing the shed locks the weft: pulling draws in both edges.",
         _in_brief(trouble_words.LOOPS),
     )
 
@@ -322,7 +323,7 @@ def _before_it_counts(told: _Told, header: str) -> str:
     if first is None or not first.fringe_mm:
         return f"The first {header} do not count."
     bare = piece_length_alone(first.fringe_mm, told.units)
-    return f"The first {header} do not count; then leave {bare} bare, and the first piece begins."
+    return f"The first {header} do not count; then {bare} bare; then piece 1."
 
 
 def _move_on(told: _Told) -> StepWords:

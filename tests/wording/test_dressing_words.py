@@ -169,13 +169,14 @@ def test_the_shuttle() -> None:
 def test_the_first_pick() -> None:
     words = told(Act.FIRST_PICK)
     assert words.do == "Begin: press the warp DOWN, throw left; change, beat, pull snug."
-    assert words.numbers.startswith("Leave a tail of 4 in; it goes into the next shed.")
+    assert words.numbers.startswith("Leave a tail of 4 in. Weft on the")
+    assert words.numbers.endswith("Beat about 16 picks to the inch.")
     assert words.how == "The first 2 in do not count."
     fringed = plan("stair")
     bare = fringed.lengths.pieces[0].fringe_mm
     assert bare == Fraction(254, 10)
     how = told(Act.FIRST_PICK, fringed).how
-    assert how == "The first 2 in do not count; then leave 1 in bare, and the first piece begins."
+    assert how == "The first 2 in do not count; then 1 in bare; then piece 1."
     left = told(Act.FIRST_PICK, plan_as_seen(plan(), Viewpoint(left_hand=True)))
     assert "throw right" in left.do
 
