@@ -178,7 +178,7 @@ def _words(sheet: Sheet) -> list[Paragraph]:
         seen_if_behind(sheet.plan.loom),
         rescue_words.which_edge(rescue.ends),
         trouble_words.skipped(rescue, brief=True),
-        rescue_words.replacement(rescue.replacements, sheet.units),
+        rescue_words.replacement(rescue.replacements, sheet.units, brief=True),
     )
     return [[Span(text) for text in texts if text]]
 

@@ -28,16 +28,25 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     beside = width - strip.width - BESIDE
     if strip.rows > 1 or beside < LEAST_WORDS:
         above = 1.8 if sheet.is_crowded else 2.3
-        words = words_part(sheet, width, _words(sheet), sheet.sizes.small, above=above, facts=BRIEF)
+        words = words_part(sheet, width, _words(sheet), sheet.sizes.small, above=above, facts=_told(sheet))
         return (heading, _ends(sheet, strip), words, *_where_yarn_ends(sheet, width))
-    words = words_part(sheet, beside, _words(sheet), sheet.sizes.small, facts=BRIEF)
+    words = words_part(sheet, beside, _words(sheet), sheet.sizes.small, facts=_told(sheet))
     columns = columns_part([(0.0, strip.width, _ends(sheet, strip)), (width - beside, beside, words)])
     return (heading, columns, *_where_yarn_ends(sheet, width))
 
 
+def _has_yarn_ends(sheet: Sheet) -> bool:
+    """Whether the card lists what to wind, so that yarn may end on the way."""
+    return "steps" in sheet.layout.panels
+
+
+def _told(sheet: Sheet) -> tuple[str, ...]:
+    return (*BRIEF, "yarn ends") if _has_yarn_ends(sheet) and not sheet.is_crowded else BRIEF
+
+
 def _where_yarn_ends(sheet: Sheet, width: float) -> Sequence[Part]:
     """On a crowded card only where there is room: in a line of its own."""
-    if not sheet.is_crowded or "steps" not in sheet.layout.panels:
+    if not sheet.is_crowded or not _has_yarn_ends(sheet):
         return ()
     words: Paragraph = [Span(rescue_words.YARN_ENDS)]
     return (words_part(sheet, width, [words], sheet.sizes.small, above=0.9, facts=("yarn ends",), priority=5),)
@@ -46,7 +55,7 @@ def _where_yarn_ends(sheet: Sheet, width: float) -> Sequence[Part]:
 def _in_brief(sheet: Sheet, width: float) -> Sequence[Part]:
     """Where there is no room for every end: what to do; the ends where there is."""
     strip = end_strip(sheet, width)
-    words = words_part(sheet, width, _words(sheet), sheet.sizes.small, facts=BRIEF)
+    words = words_part(sheet, width, _words(sheet), sheet.sizes.small, facts=_told(sheet))
     ends = replace(_ends(sheet, strip), above=1.6, priority=1)
     return (heading_part(sheet, width, rescue_words.RESCUE), words, ends, *_where_yarn_ends(sheet, width))
 
@@ -67,12 +76,11 @@ def _words(sheet: Sheet) -> list[Paragraph]:
     """From where it is seen, what a skipped space costs, how long a new end is; and, below the list of what to wind,
     what to do where its yarn ends."""
     rescue, brief = planned(sheet.plan.rescue), sheet.is_crowded
-    is_wound_here = "steps" in sheet.layout.panels
     texts = (
         seen_if_behind(sheet.plan.loom),
         trouble_words.skipped(rescue, brief=True),
         rescue_words.replacement(rescue.replacements, sheet.units, brief=brief),
-        rescue_words.YARN_ENDS if is_wound_here and not brief else "",
+        rescue_words.YARN_ENDS if _has_yarn_ends(sheet) and not brief else "",
     )
     return [[Span(text) for text in texts if text]]
 

@@ -17,7 +17,7 @@ from cardmaker.wording.view_words import seen_if_behind
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     rescue, size = planned(sheet.plan.rescue), sheet.sizes.small
-    new_end = rescue_words.replacement(rescue.replacements, sheet.units)
+    new_end = rescue_words.replacement(rescue.replacements, sheet.units, brief=True)
     return (
         heading_part(sheet, width, rescue_words.RESCUE),
         words_part(sheet, width, _ends(sheet), size, above=0.0, facts=("rescue",)),
