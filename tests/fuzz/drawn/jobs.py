@@ -66,9 +66,9 @@ class _Desk:
         return tapes
 
     def loom(self, tapes: list[Tape], stem: str = OWN) -> str:
-        return self.put(
-            "layouts/looms", stem, loom_tree(self.scribe, max(each.ends for each in tapes), heddles=self.heddles)
-        )
+        """A loom that holds all tapes, and may be shifted under those with ends that belong in slots."""
+        holds = max(each.ends + ("pickup" in each.tree) for each in tapes)
+        return self.put("layouts/looms", stem, loom_tree(self.scribe, holds, heddles=self.heddles))
 
     def view(self) -> Command:
         chance, found = self.chance, []
@@ -152,7 +152,7 @@ def _choose(desk: _Desk) -> list[Command]:
     tapes = desk.tapes(desk.chance.randint(2, 12))
     loom, chance = desk.loom(tapes), desk.chance
     wishes: Command = (
-        ["--yarn", chance.choice(("40 g white linen 20/2", "5 g red cotton 8/2", "2 kg blue wool"))]
+        ["--yarn", chance.choice(("40 g white linen 20/2", "5 g red cotton 8/2", "2 kg blue cotton 8/2"))]
         if chance.random() < 0.5
         else []
     )
