@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import product
+from math import inf
 from typing import Final
 
 from cardmaker.card.bracket_labels import (
@@ -33,6 +34,7 @@ BELOW_LEADER: Final = 0.4  # mm from the leader of a count in an upper row to th
 LEADER: Final = 0.9  # mm: too short to be read as a figure
 ABOVE_LEADER: Final = 0.4  # mm
 BESIDE_LEADER: Final = 0.25  # mm from letters to the line that leads down to their bracket, and from that to it
+LEAST_BESIDE: Final = 0.05  # mm: nearer than this it is seen to touch them
 OFF_LETTERS: Final = 0.35  # of their width: so far from the middle of its letters a line may begin, at the most
 ABOVE_BRACKET: Final = 0.4  # mm from the letters' tails to the bracket
 BRACKET_DROP: Final = 1.1  # mm: the arms of a bracket
@@ -90,9 +92,9 @@ class BracketRow:
                 marks.append(self._leader(label, left, top))
         return marks + [_bar(bracket, left, top + self._bracket_at) for bracket in self.brackets]
 
-    def _leader(self, label: BracketLabel, left: float, top: float) -> Line:
+    def _leader(self, label: BracketLabel, left: float, top: float) -> Mark:
         """From letters of an upper row down to their bracket: from middle to middle, or as near to that as the line
-        keeps clear of the letters of the rows between."""
+        keeps clear of the letters of the rows between; where no straight line does, one that turns between them."""
         start = self._letters_at(label.row) + tail_depth(self.letter_size) + BESIDE_LEADER
         stop = self._bracket_at - BESIDE_LEADER
         first, last = label.bracket.bar
@@ -109,7 +111,33 @@ class BracketRow:
 
         ways = sorted(product(heads, feet), key=lambda way: abs(way[0] - label.x) + abs(way[1] - middle))
         head, foot = max(ways, key=clearance)  # of equals the first
-        return Line(left + head, top + start, left + foot, top + stop, HAIRLINE)
+        if clearance((head, foot)) > LEAST_BESIDE:
+            return Line(left + head, top + start, left + foot, top + stop, HAIRLINE)
+        points = [(left + x, top + y) for x, y in self._way_between(label, start, stop)]
+        steps: list[Step] = [("move", *points[0]), *(("line", *point) for point in points[1:])]
+        return Path(tuple(steps), stroke=BLACK, width=HAIRLINE)
+
+    def _way_between(self, label: BracketLabel, start: float, stop: float) -> list[tuple[float, float]]:
+        """Straight down between the letters of every row below, each time between those of the stripes before and
+        after, and from one gap to the next between the rows."""
+        middle, reach = label.bracket.middle, label.width * OFF_LETTERS
+        points: list[tuple[float, float]] = []
+        for row in range(label.row + 1, self.lower + 1):
+            x, foot = self._gap(row, middle), self._letters_at(row)
+            points += [(x, foot - cap_height(self.letter_size)), (x, foot + tail_depth(self.letter_size))]
+        first, last = label.bracket.bar
+        head = min(max(points[0][0], label.x - reach), label.x + reach)
+        return [(head, start), *points, (min(max(points[-1][0], first), last), stop)]
+
+    def _gap(self, row: int, middle: float) -> float:
+        """Where a line to a bracket with this middle passes a row of letters: over it, if there is room between."""
+        edges = [(each.x - each.width / 2, each.x + each.width / 2, each.bracket.middle) for each in self._in_row(row)]
+        before = max((right + BESIDE_LEADER for _, right, at in edges if at < middle), default=-inf)
+        after = min((left - BESIDE_LEADER for left, _, at in edges if at > middle), default=inf)
+        return min(max(middle, before), after) if before <= after else (before + after) / 2
+
+    def _in_row(self, row: int) -> list[BracketLabel]:
+        return [each for each in self.letters if each.row <= row <= each.last_row]
 
     def _beside(self, label: BracketLabel, start: tuple[float, float], stop: tuple[float, float]) -> float:
         """How far a line passes beside letters, in mm: less than nothing where it runs through them."""

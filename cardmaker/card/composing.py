@@ -129,7 +129,7 @@ def _behind(sheet: Sheet, layout: CardLayout, panels: BackPanels) -> _Side:
     for trial in (sheet, no_ribbon) if sheet.layout.ribbon else (sheet,):
         with suppress(Refusal):
             return _side(trial, [rows], essential, _fitted)
-    return _side(sheet, [_simplest(layout.back)], panels.by_name(), _fitted)
+    return _side(sheet, [_simplest(layout.back)], panels.by_name())
 
 
 def _rows_in_front(sheet: Sheet) -> list[Rows]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from fractions import Fraction
 from functools import cache
 from itertools import pairwise
 from math import hypot
@@ -27,7 +28,7 @@ from cardmaker.reckoning.winding.walk import ticked_totals, walk_of
 from cardmaker.wording import beam_words, heddle_words, peg_words, rescue_words, winding_words, yarn_words
 from cardmaker.wording.formatters import small_length
 from cardmaker.wording.rescue_words import YARN_ENDS
-from tests.helpers.card_faults import all_words, grown, ink_box, leaves, panels
+from tests.helpers.card_faults import all_words, collisions, grown, ink_box, leaves, panels
 from tests.helpers.paper_tools import RULER
 from tests.helpers.places import ROOT, shipped_in
 from tests.helpers.screen_reader_text import text_read_aloud
@@ -826,3 +827,13 @@ def test_winding_is_numbered_where_another_step_follows(winding: str, others: tu
     headings = [each.alt or next(all_words(each.marks)).text for each in groups_of(made) if each.role == "heading"]
     assert heading in headings
     assert winding_words.STEPS not in text_read_aloud(made.page)
+
+
+@pytest.mark.parametrize("paper", LAYOUT.papers, ids=lambda paper: paper.name)
+def test_a_way_round_more_than_nine_pegs_has_its_numbers_beside_their_names(paper: Paper) -> None:
+    """Nine yards are 8229.6 mm; on the board of yards that is a way of twelve stops."""
+    setup = plan_making.load_plan_setup_for(LAYOUT, None, Fraction(82296, 10), "yard-board")
+    made = card(plan_making.plan_for(loading.load_pattern(ROOT / "patterns" / "three-paths.yaml"), setup), paper)
+    room = panel(made, "room")
+    assert "12" in {words.text for words in all_words(room.marks)}
+    assert collisions([room]) == []

@@ -82,3 +82,14 @@ def test_a_card_that_holds_no_shorter_text_either_is_refused_for_its_height() ->
 
 def test_what_fits_is_not_asked() -> None:
     assert card_of(titled(LONGEST_TITLE), 140)
+
+
+def test_what_is_too_long_for_the_back_is_told_as_well() -> None:
+    """A small card's back is for visitors: what is known of the tape stands there, and nothing else is to blame."""
+    layout, plan = shipped_layout("field"), plan_of("three-paths")
+    assert plan.pattern.source is not None
+    source = replace(plan.pattern.source, differences=(WORDS * 5,))
+    long = replace(plan, pattern=replace(plan.pattern, source=source))
+    with pytest.raises(Refusal, match=r"this difference has \d+ letters; .* on 4x6, \d+ fit") as refused:
+        compose_card(long, layout, layout.papers[0], RULER, with_back=True)
+    assert refused.value.path == ("source", "differences", 0)

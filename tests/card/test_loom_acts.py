@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from itertools import pairwise, product
+from itertools import combinations, pairwise, product
 from math import atan2, hypot
 from typing import Any
 
@@ -726,6 +726,20 @@ def test_the_beams_and_the_heddle_are_named_over_their_places(cloth_beam: bool) 
     assert act_advance.ROLL[0] - act_advance.ROLL_RADIUS < first.right < act_advance.HEDDLE
     if cloth_beam:
         assert words["cloth"].left > act_advance.HEDDLE + 10
+
+
+@pytest.mark.parametrize("cloth_beam", [True, False])
+@pytest.mark.parametrize("size", [6.0, *SIZES, 10.0, 14.0, 18.0])
+def test_nothing_that_is_written_stands_over_anything_else_in_any_size(size: float, cloth_beam: bool) -> None:
+    """In large print the parts are named beside the picture alone."""
+    marks = act_advance.advance_picture(act_sample(cloth_beam=cloth_beam, type_size=size))
+    words = [mark for mark in marks if isinstance(mark, Words)]
+    discs = [box_of(mark) for mark in marks if isinstance(mark, Dot) and mark.fill == ACCENT]
+    assert len(discs) >= 2
+    assert all(ACT_BOX.holds(disc) for disc in discs)
+    named = [ink_box(mark) for mark in words if mark.text.isalpha()]
+    assert bool(named) == (size < 14)
+    assert not [(one, two) for one, two in combinations([*named, *discs], 2) if overlap(one, two)]
 
 
 @pytest.mark.parametrize("zone", [(50.8, 152.4), (38.1, 127.0), (20.0, 200.0)])

@@ -1,7 +1,8 @@
 """The counts and letters over the brackets of a composed card, found in its marks alone; and what they ought to be.
 
-A bracket is a bar with an arm at either end. What it brackets is found by where it stands, not by how the program made
-it; what the counts should be is counted here once more, end by end, from the pattern's file.
+A bracket is a bar with an arm at either end. What it brackets is found by where it stands or by the line that leads
+down to it, not by how the program made it; what the counts should be is counted here once more, end by end, from the
+pattern's file.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from tests.helpers.recount import lay_ends
 from tests.helpers.second_calculator import method_of
 
 APART_MM: Final = 0.5  # what else is printed keeps this far from a count and from letters
+OVER_BAR_MM, UNDER_LETTERS_MM = 0.6, 2.5  # how near to its bracket a line leads down, and how near to letters it begins
 EDGE_MM: Final = 0.2  # half of a bracket's stroke, and a little
 FEWEST_IN_TURN, MOST_YARNS_IN_TURN = 4, 6
 IN_TURN: Final = " in turn"
@@ -65,14 +67,18 @@ def _of_panel(group: Group, *, is_explained: bool) -> Iterator[Bracketed]:
     heads = [box for mark in marks if isinstance(mark, Path) and mark.fill and (box := extent(mark)) is not None]
     bars = [bar for mark in marks if (bar := _bar(mark)) is not None and not _is_arrow(bar, heads)]
     words = _under_the_heading([mark for mark in marks if isinstance(mark, Words) and not mark.turned])
+    ways = [way for mark in marks if (way := _way_down(mark)) is not None]
     above = group.box.top
     for row in _rows(bars):
         over = [each for each in words if above < each.y <= row[0].box.top]
         above = row[0].box.bottom
         counts = [each for each in over if each.face is Face.SANS_BOLD and each.text.isdigit()]
         letters = [each for each in over if each.face is Face.SANS_SEMIBOLD and not each.text[:1].isdigit()]
-        for bar in row:
-            named = _over(bar.box, letters)
+        led = {at: each for at, bar in enumerate(row) if (each := _led_from(bar.box, ways, letters)) is not None}
+        elsewhere = {id(each) for each in led.values()}
+        at_hand = [each for each in letters if id(each) not in elsewhere]
+        for at, bar in enumerate(row):
+            named = led.get(at) or _over(bar.box, at_hand)
             turn = named is not None and (_says_in_turn(named, over) or (is_explained and "/" in named.text))
             found = Bracketed(group.name, bar.box, None, named, bar.left_arm, bar.right_arm, turn)
             yield found if found.is_rest else found._replace(figure=_over(bar.box, counts))
@@ -134,6 +140,37 @@ def _over(bar: Box, words: Sequence[Words]) -> Words | None:
     if inside:
         return max(inside, key=lambda each: each.y)
     return min(found, key=lambda pair: abs(pair[1].middle - bar.middle), default=(None,))[0]
+
+
+class _Way(NamedTuple):
+    """A line that leads down, from its upper end to its lower one."""
+
+    head: tuple[float, float]
+    foot: tuple[float, float]
+
+
+def _way_down(mark: Mark) -> _Way | None:
+    """A line, or one that turns: it has no width and is never filled."""
+    if isinstance(mark, Line):
+        points = [(mark.x1, mark.y1), (mark.x2, mark.y2)]
+    elif isinstance(mark, Path) and mark.stroke and not mark.fill and all(len(step) == 3 for step in mark.steps):
+        points = [(step[1], step[2]) for step in mark.steps if len(step) == 3]
+    else:
+        return None
+    ends = sorted((points[0], points[-1]), key=lambda point: point[1])
+    return _Way(ends[0], ends[1]) if ends[0][1] < ends[1][1] else None
+
+
+def _led_from(bar: Box, ways: Iterable[_Way], letters: Sequence[Words]) -> Words | None:
+    """The letters from which a line leads down to a bracket, whatever stands between."""
+    for head, foot in ways:
+        if not (bar.left - EDGE_MM <= foot[0] <= bar.right + EDGE_MM and 0 < bar.top - foot[1] < OVER_BAR_MM):
+            continue
+        over = [each for each in letters if 0 < head[1] - each.y < UNDER_LETTERS_MM]
+        found = [each for each in over if (box := letters_box(each)).left <= head[0] <= box.right]
+        if found:
+            return max(found, key=lambda each: each.y)
+    return None
 
 
 def _inside(box: Box, bar: Box) -> bool:

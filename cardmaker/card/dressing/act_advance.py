@@ -6,6 +6,8 @@ its own figures.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import pairwise
 from math import cos, pi, sin
 from typing import Final
 
@@ -56,6 +58,9 @@ MEASURE: Final = WARP + 3.9  # mm: how far down the zone is measured out, below 
 TICK: Final = 1.2  # mm: to either side of that
 POINT: Final = (1.5, 0.55)  # mm: how long and how wide the measure's points are
 NAMES: Final = 3.6  # mm: how far down the parts are named
+BEAM_NAMED, HEDDLE_NAMED = 0.9, HEDDLE - HEDDLE_EDGE  # mm: where their names begin
+NAMES_APART: Final = 0.3  # mm: from one to the next, and to a number of order
+HELD_AT, TAKEN_OUT_AT, DRAWN_ON_AT = (2.7, 24.2), (25.4, 25.2), (31.6, 2.9)  # the numbers of order
 BEFORE_ZONE: Final = 1 / 3  # where the zone begins, as a share of its end, where the file tells none
 
 
@@ -76,25 +81,37 @@ def advance_picture(act: ActFigures) -> tuple[Mark, ...]:
 
 def _in_order(act: ActFigures) -> list[Mark]:
     """First the crank is held, then what holds the beam is taken out, then the tape is drawn on."""
-    places = [(2.7, 24.2), *([(25.4, 25.2)] if act.held_by else []), (31.6, 2.9)]
+    places = [HELD_AT, *([TAKEN_OUT_AT] if act.held_by else []), DRAWN_ON_AT]
     return [mark for at, (x, y) in enumerate(places, start=1) for mark in number(x, y, str(at), act.type_size)]
 
 
 def _named(act: ActFigures) -> list[Mark]:
-    """Beam and heddle over their places, and the beam in front, as the words beside the pictures call them."""
+    """Beam and heddle over their places, and the beam in front, as the words beside the pictures call them; none of
+    them in type that is too large for the picture, as in large print, where they would stand over each other."""
     size = act.type_size
+    disc = cap_height(size)  # a little more than the radius of a number of order
+    names = [(BEAM_NAMED, _wide(act, picture_words.BEAM)), (HEDDLE_NAMED, _wide(act, picture_words.HEDDLE))]
+    if cap_height(size) > NAMES - 0.3 or not _are_apart([*names, (DRAWN_ON_AT[0] - disc, 2 * disc)]):
+        return []
     marks: list[Mark] = [
-        Words(0.9, NAMES, picture_words.BEAM, Face.SANS, size),
-        Words(HEDDLE - HEDDLE_EDGE, NAMES, picture_words.HEDDLE, Face.SANS, size),
+        Words(BEAM_NAMED, NAMES, picture_words.BEAM, Face.SANS, size),
+        Words(HEDDLE_NAMED, NAMES, picture_words.HEDDLE, Face.SANS, size),
     ]
-    if act.cloth_beam:
-        lines = picture_words.CLOTH_BEAM.split()
+    lines, right = picture_words.CLOTH_BEAM.split(), BOX_RIGHT - 0.5
+    widest = max(_wide(act, line) for line in lines)
+    if act.cloth_beam and _are_apart([(DRAWN_ON_AT[0] - disc, 2 * disc), (right - widest, widest)]):
         below = (NAMES + at * (cap_height(size) + 1.1) for at in range(len(lines)))
-        marks += [
-            Words(BOX_RIGHT - 0.5, y, text, Face.SANS, size, align="right")
-            for y, text in zip(below, lines, strict=True)
-        ]
+        marks += [Words(right, y, text, Face.SANS, size, align="right") for y, text in zip(below, lines, strict=True)]
     return marks
+
+
+def _wide(act: ActFigures, text: str) -> float:
+    return act.ruler.width_mm(text, Face.SANS, act.type_size)
+
+
+def _are_apart(row: Sequence[tuple[float, float]]) -> bool:
+    """Whether what begins at these places and is so wide stands apart from the next."""
+    return all(left - start - wide >= NAMES_APART for (start, wide), (left, _) in pairwise(row))
 
 
 def _drawn_on(act: ActFigures, fell: float) -> list[Mark]:

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from math import hypot
 from typing import Final
 
+from cardmaker.card.dressing.act_figures import ACT_BOX
 from cardmaker.card.dressing.curves import Curve, Point, straight, through
 from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.layout.type_setting import cap_height
@@ -176,8 +177,11 @@ def shortened(curve: Curve, by: float) -> Curve:
 
 
 def number(x: float, y: float, text: str, size: float) -> list[Mark]:
-    """A number of order, in the middle of its place: white on a disc of the accent."""
+    """A number of order, in the middle of its place: white on a disc of the accent, which keeps within the picture
+    however large the type is."""
     radius = cap_height(size) * 0.95
+    x = min(max(x, ACT_BOX.left + radius), ACT_BOX.right - radius)
+    y = min(max(y, ACT_BOX.top + radius), ACT_BOX.bottom - radius)
     return [
         Dot(x, y, radius, ACCENT),
         Words(x, y + cap_height(size) / 2, text, Face.SANS_BOLD, size, WHITE, "middle"),

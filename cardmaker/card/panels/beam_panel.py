@@ -22,6 +22,9 @@ from cardmaker.wording import beam_words, length_words
 LEAST_PICTURE: Final = 24.0
 MOST_PICTURE: Final = 36.0
 UNDER_ROLL: Final = 1.2  # of it free under the roll, where words may follow
+STICK: Final = OUTLINE * 1.6  # how thick a stick is drawn
+OFF_ROLL: Final = 0.25  # mm: from a turn to the middle of a stick
+STICK_OUT: Final = OFF_ROLL + STICK / 2  # how far a stick after the last turn stands out of the roll
 NARROWEST_ROLL: Final = 12.0  # smaller than this its layers run together
 STEPS_A_TURN: Final = 60
 FINEST: Final = 0.45  # from layer to layer: closer ones are not drawn as a spiral
@@ -176,9 +179,9 @@ def _roll_part(sheet: Sheet) -> Part:
 def _roll(sheet: Sheet, beam: WarpOnBeam, box: Box) -> list[Mark]:
     """The beam's end as one sees it: bare wood in the middle, the warp round it, sticks where they go in."""
     name = _turn_name(sheet)
-    scale = min(box.width - name, box.height - UNDER_ROLL) / beam.final_diameter_mm
+    scale = min(box.width - name - STICK_OUT, box.height - UNDER_ROLL) / beam.final_diameter_mm
     across = beam.final_diameter_mm * scale
-    x, y = box.left + across / 2, box.top + (box.height - UNDER_ROLL) / 2
+    x, y = box.left + STICK_OUT + across / 2, box.top + (box.height - UNDER_ROLL) / 2
     bare = beam.beam_diameter_mm / 2 * scale
     build = beam.build_up_mm * scale
     marks: list[Mark] = []
@@ -206,8 +209,8 @@ def _sticks(sheet: Sheet, x: float, y: float, radius: float, turn: int, number: 
     """Two sticks, one on each side of the roll; the last turn that takes some is named."""
     half, colour = 1.5, BLACK if turn else ACCENT
     marks: list[Mark] = []
-    for stick in (x - (radius + 0.25), x + (radius + 0.25)):
-        marks.append(Line(stick, y - half, stick, y + half, OUTLINE * 1.6, colour))
+    for stick in (x - (radius + OFF_ROLL), x + (radius + OFF_ROLL)):
+        marks.append(Line(stick, y - half, stick, y + half, STICK, colour))
     if number == count - 1 and turn:
         marks.append(Line(x + radius + 0.8, y, x + radius + 2.6, y, RULE))
         size = sheet.sizes.smallest

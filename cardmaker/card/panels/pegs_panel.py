@@ -208,12 +208,13 @@ def _placed(sheet: Sheet, row: Sequence[_Stop], left: float, between: float) -> 
 
 def _stop_width(sheet: Sheet, stop: _Stop) -> float:
     number, name, apart = stop
-    size, before = sheet.sizes.small, _before_name(sheet) if number else 0.0
+    size, before = sheet.sizes.small, _before_name(sheet, number)
     return max(before + sheet.wide(name, Face.SANS_SEMIBOLD, size), sheet.wide(apart, Face.SANS, size))
 
 
-def _before_name(sheet: Sheet) -> float:
-    return sheet.wide("0", Face.SANS, sheet.sizes.small) + AFTER_NUMBER
+def _before_name(sheet: Sheet, number: str) -> float:
+    """What a number of one figure or two takes before the name of its peg."""
+    return sheet.wide(number, Face.SANS, sheet.sizes.small) + AFTER_NUMBER if number else 0.0
 
 
 def _draw_route(
@@ -241,7 +242,7 @@ def _route_row(sheet: Sheet, stop: _Stop, left: float, y: float) -> Group:
     face = Face.SANS_SEMIBOLD if number else Face.SANS
     words = (
         Words(left, y, number, Face.SANS, size),
-        Words(left + (_before_name(sheet) if number else 0.0), y, name, face, size, ACCENT if posts else BLACK),
+        Words(left + _before_name(sheet, number), y, name, face, size, ACCENT if posts else BLACK),
         Words(left, y + _route_line(sheet), apart, Face.SANS, size),
     )
     return row_group([words_group("cell", _cell(word.x, word.y, size), word) for word in words])

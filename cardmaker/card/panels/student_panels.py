@@ -32,8 +32,9 @@ def _named_parts(sheet: Sheet, width: float) -> list[Part]:
     if sheet.owner.name:
         return [_owner_part(sheet, width)]
     alt = student_words.NAMED_ALT_TEXT
-    high = exactly(WRITING_CLOSEST if sheet.is_tersest else WRITING_CLOSE if sheet.is_crowded else WRITING)
-    return [picture_part("blanks", high, lambda box: _blanks(sheet, box), alt, facts=("name line",))]
+    high = WRITING_CLOSEST if sheet.is_tersest else WRITING_CLOSE if sheet.is_crowded else WRITING
+    high = max(high, cap_height(sheet.sizes.small) + BELOW_LINE)
+    return [picture_part("blanks", exactly(high), lambda box: _blanks(sheet, box), alt, facts=("name line",))]
 
 
 def _blanks(sheet: Sheet, box: Box) -> list[Mark]:

@@ -93,7 +93,9 @@ class DrawnTrial:
                 broken += [
                     Broken("refused", f"{command[0]}: {each}"[:300]) for each in messages if not FULL.search(each)
                 ]
-                if not messages or ran.status != 1:
+                if not messages and command[0] == "choose" and ran.status == 1:
+                    told.append("choose: nothing suits")  # which it says on a terminal alone
+                elif not messages or ran.status != 1:
                     broken.append(Broken("refused", f"{' '.join(command)}: status {ran.status}: {ran.told[:200]}"))
             broken += look_at(catch, job)
             pages += sum(map(len, catch.documents))

@@ -20,6 +20,7 @@ PARTS_OF_SOURCE: Final = (
     "counted_how", "certainty", "fibre", "twist", "colour_today", "colour_then", "colour_reason",
 )  # fmt: skip
 PRICES: Final = ("$7.40", "6 crowns", "1,000,000 crowns of the realm", "£0.05")
+WIDEST_MM, CALM_MM = 300.0, 40.0  # of a tape; of one that stands in a cell beside others
 LINE, TEXT, SHORT = 200, 4000, 60
 
 
@@ -48,7 +49,7 @@ def pattern_tree(scribe: Scribe, ends: int, *, heddles: int, is_calm: bool = Fal
         (_posts(chance, ends, names), "") if is_picked else _warp(chance, ends, names, CALM if is_calm else SORTS)
     )
     used = _yarns_in(warp)
-    thick = chance.choice(_densities(ends))
+    thick = chance.choice(_densities(ends, CALM_MM if is_calm else WIDEST_MM))
     tree["yarns"] = {name: _yarn(scribe, thick, number) for number, name in enumerate(names) if name in used}
     tree["warp"] = warp
     if mirror:
@@ -74,11 +75,10 @@ def _names(scribe: Scribe, ends: int) -> list[str]:
     return [f"y{line}" if not line[0].isalpha() else line for line in lines]
 
 
-def _densities(ends: int) -> Sequence[float]:
-    """Ends per inch at which so many ends are no wider than a tape may be."""
-    return [each for each in (3, 8, 14, 30, 49.3, 49.3, 49.3, 90, 150, 300) if 0.6 <= ends / each * 25.4 <= 300] or (
-        49.3,
-    )
+def _densities(ends: int, widest_mm: float) -> Sequence[float]:
+    """Ends per inch at which so many ends are no wider than this."""
+    found = [each for each in (3, 8, 14, 30, 49.3, 49.3, 49.3, 90, 150, 300) if 0.6 <= ends / each * 25.4 <= widest_mm]
+    return found or (49.3,)
 
 
 def _yarn(scribe: Scribe, thick: float, number: int) -> dict[str, Any]:
