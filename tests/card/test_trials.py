@@ -56,5 +56,5 @@ def test_a_full_handout_is_fitted_once(monkeypatch: pytest.MonkeyPatch) -> None:
     assert _shares(monkeypatch, "three-paths", "handout") == [0.55]
 
 
-def test_a_bench_card_that_is_a_little_too_full_is_fitted_twice(monkeypatch: pytest.MonkeyPatch) -> None:
-    assert _shares(monkeypatch, "three-paths", "bench") == [1.0, 0.85]
+def test_a_bench_card_is_begun_wide(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert _shares(monkeypatch, "three-paths", "bench") == [1.0, 0.85, 0.7, 0.55]
