@@ -250,7 +250,7 @@ BULGE = Path((("move", 30, 60), ("curve", 40, 66, 40, 66, 50, 60)), stroke="#000
         (overlapping_panels, [panel(), empty_panel(Box(80, 62, 9, 9))], None),
         (astray_from_page, [panel(Line(25, 30, 23, 30, 1))], "one: Line leaves the page by 1.70"),
         (astray_from_page, [panel(Line(50, 30, 50, 62.5, 1, round_ends=True))], None),
-        (astray_from_page, [panel(Line(50, 30, 50, 62.6, 1, round_ends=True))], "one: Line leaves its panel by 1.10"),
+        (astray_from_page, [panel(Line(50, 30, 50, 62.8, 1, round_ends=True))], "one: Line leaves its panel by 1.30"),
         (astray_from_page, [panel(Dot(80, 61.5, 1)), empty_panel(Box(25, 62.4, 90, 9))], "one: Dot lies in two"),
         (astray_from_page, [panel(BULGE)], "one: Path leaves its panel by 2.55"),
         (astray_from_page, [panel(words(122, 30))], "one: 'Wide' leaves its panel by"),
