@@ -10,9 +10,9 @@ from typing import Final, Literal, NamedTuple
 
 import yaml
 
-from cardmaker.card.panels import PANELS
 from cardmaker.model.pattern import LONGEST_TITLE
 from tests.helpers.recount import board, lay_ends, read
+from tests.helpers.rows_by_chance import rows_by_chance
 from tests.helpers.shipped import LAYOUTS, LOOMS, PATTERNS, loom_file, pattern_file, shipped_layout
 
 Kind = Literal["shipped", "ends", "title", "texts", "own"]
@@ -272,19 +272,6 @@ def layout_text(number: int, paper: str, seed: int) -> str:
         "title": "Own", "papers": [paper], "margin": f"{chance.choice([5, 6, 8, 10, 12])} mm",
         "binding": {"width": f"{chance.choice([6, 12, 20])} mm", "side": chance.choice(["left", "right", "none"])},
         "units": "metric", "ribbon": chance.choice(["yes", "no"]), "words": chance.choice(["full", "brief"]),
-        "type": type_, "rows": list(_rows(chance)),
+        "type": type_, "rows": list(rows_by_chance(chance)),
     }  # fmt: skip
     return yaml.safe_dump(tree, sort_keys=False)
-
-
-def _rows(chance: Random) -> Iterator[list[dict[str, object]]]:
-    names = chance.sample(sorted(PANELS), chance.randint(1, 9))
-    while names:
-        columns = chance.choice([[12], [12], [12], [6, 6], [7, 5], [4, 8], [4, 4, 4]])[: len(names)]
-        yield [
-            {
-                "panel": names.pop(), "columns": wide, "priority": chance.randint(1, 20),
-                "essential": "yes" if chance.random() < 0.3 else "no",
-            }
-            for wide in columns
-        ]  # fmt: skip

@@ -105,7 +105,7 @@ def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -
     size, names, step = sheet.sizes.small, _names(sheet), _name_step(sheet)
     apart = max(0.0, step - pick)
     taken = max(step, pick) * (picks - 1) + cap_height(size)
-    named = picks if apart * (picks - 1) / 2 <= MOST_BEYOND and taken <= max(face.height, picks * pick) else 2
+    named = picks if apart * (picks - 1) / 2 <= MOST_BEYOND and taken <= face.height else 2
     lowest = face.bottom - pick / 2
     if apart:
         lowest = min(lowest + apart * (named - 1) / 2, face.bottom - cap_height(size) / 2)

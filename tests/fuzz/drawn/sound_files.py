@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from functools import cache
 from random import Random
 from typing import Any, Final
 
 import yaml
 
-from cardmaker.card.panels import PANELS
 from tests.fuzz.drawn.letters import Scribe, different
 from tests.fuzz.drawn.sound_patterns import PRICES
 from tests.helpers.places import ROOT
+from tests.helpers.rows_by_chance import rows_by_chance
 
 LINE, TEXT, MARK, TITLE = 200, 4000, 40, 80
 PAPERS: Final = ("letter", "a4", "half-letter", "a5", "4x6", "a6", "3x5")
@@ -112,21 +112,8 @@ def layout_tree(chance: Random) -> dict[str, Any]:
             "title": smallest + chance.randint(4, 16), "count": sizes[2] + chance.randint(0, 8), "heading": sizes[2],
             "body": sizes[1], "small": sizes[0], "smallest": smallest,
         },
-        "rows": list(_rows(chance)),
+        "rows": list(rows_by_chance(chance)),
     }  # fmt: skip
-
-
-def _rows(chance: Random) -> Iterator[list[dict[str, object]]]:
-    names = chance.sample(sorted(PANELS), chance.randint(1, 9))
-    while names:
-        columns = chance.choice([[12], [12], [12], [6, 6], [7, 5], [4, 8], [4, 4, 4]])[: len(names)]
-        yield [
-            {
-                "panel": names.pop(), "columns": wide, "priority": chance.randint(1, 20),
-                "essential": "yes" if chance.random() < 0.3 else "no",
-            }
-            for wide in columns
-        ]  # fmt: skip
 
 
 @cache
