@@ -30,7 +30,9 @@ def test_what_is_not_tried_would_not_have_fitted(layout: str, monkeypatch: pytes
     assert cards == [_composed(stem, layout) for stem in PATTERNS]
 
 
-@pytest.mark.parametrize("layout", ["handout", "handout-large", "field", "field-folded", "six-numbers", "record"])
+@pytest.mark.parametrize(
+    "layout", ["handout", "handout-large", "field", "field-folded", "six-numbers", "record", "bench"]
+)
 def test_begun_close_no_card_tells_less(layout: str) -> None:
     begun_wide = replace(shipped_layout(layout), drawn="wide")
     for stem in PATTERNS:
@@ -52,9 +54,6 @@ def _shares(monkeypatch: pytest.MonkeyPatch, stem: str, layout: str) -> list[flo
     return shares
 
 
-def test_a_full_handout_is_fitted_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    assert _shares(monkeypatch, "three-paths", "handout") == [0.55]
-
-
-def test_a_bench_card_is_begun_wide(monkeypatch: pytest.MonkeyPatch) -> None:
-    assert _shares(monkeypatch, "three-paths", "bench") == [1.0, 0.85, 0.7, 0.55]
+@pytest.mark.parametrize("layout", ["handout", "bench"])
+def test_a_full_card_is_fitted_once(layout: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert _shares(monkeypatch, "three-paths", layout) == [0.55]
