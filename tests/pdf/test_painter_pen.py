@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from math import ulp
 
 import pytest
 from hypothesis import given
@@ -177,7 +178,7 @@ def test_numbers_are_plain_and_near(value: float) -> None:
     text = compact(value)
     assert re.fullmatch(r"-?(0|[1-9]\d*)(\.\d{0,2}[1-9])?", text)
     assert text != "-0"
-    assert float(text) == pytest.approx(value, abs=0.000501)
+    assert float(text) == pytest.approx(value, abs=0.000501 + ulp(value))  # of large numbers floats are no nearer
 
 
 @given(st.lists(st.floats(-1000, 1000), max_size=20), st.floats(-1000, 1000))
